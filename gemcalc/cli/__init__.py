@@ -1,0 +1,1 @@
+"""One JSON object in, one JSON object out: the command face of the figures."""
