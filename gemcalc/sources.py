@@ -2,27 +2,10 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
-from typing import Literal
+from gemcalc.source_row import Mark, Source
+from gemcalc.sources_metal import METAL_SOURCES
 
-Mark = Literal["seen", "lib", "calc", "memory", "practice"]
-
-
-@dataclass(frozen=True, kw_only=True)
-class Source:
-    """
-    One published source.
-
-    Args:
-        key: Short name used in docstrings, rows and outputs.
-        citation: Full citation as a reader would look it up.
-        mark: How we know it: read (seen), produced by an open library (lib), exact mathematics (calc),
-            from memory (memory), or common practice of the trade with no source (practice).
-    """
-
-    key: str
-    citation: str
-    mark: Mark
+__all__ = ["SOURCES", "Mark", "Source"]
 
 
 def _table(*rows: Source) -> dict[str, Source]:
@@ -30,6 +13,7 @@ def _table(*rows: Source) -> dict[str, Source]:
 
 
 SOURCES: dict[str, Source] = _table(
+    *METAL_SOURCES,
     Source(
         key="cgpm-1907",
         citation="4th General Conference on Weights and Measures, 1907: the metric carat is 200 mg.",
