@@ -4,6 +4,8 @@ from __future__ import annotations
 
 from gemcalc.source_row import Mark, Source
 from gemcalc.sources_metal import METAL_SOURCES
+from gemcalc.sources_rings import RING_SOURCES
+from gemcalc.sources_stones import STONE_SOURCES
 
 __all__ = ["SOURCES", "Mark", "Source"]
 
@@ -14,6 +16,8 @@ def _table(*rows: Source) -> dict[str, Source]:
 
 SOURCES: dict[str, Source] = _table(
     *METAL_SOURCES,
+    *RING_SOURCES,
+    *STONE_SOURCES,
     Source(
         key="cgpm-1907",
         citation="4th General Conference on Weights and Measures, 1907: the metric carat is 200 mg.",
