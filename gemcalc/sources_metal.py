@@ -7,7 +7,8 @@ from gemcalc.source_row import Source
 METAL_SOURCES: tuple[Source, ...] = (
     Source(
         key="periodictable",
-        citation="periodictable 2.1.0, open Python library of the elements (public domain): element densities.",
+        citation="periodictable 2.1.0, open Python library of the elements (public domain): "
+        "element densities.",
         mark="lib",
     ),
     Source(
@@ -17,7 +18,8 @@ METAL_SOURCES: tuple[Source, ...] = (
     ),
     Source(
         key="alloy-memory",
-        citation="Density band as commonly printed by metal suppliers, given from memory: take your supplier's sheet.",
+        citation="Density band as commonly printed by metal suppliers, given from memory: take "
+        "your supplier's sheet.",
         mark="memory",
     ),
     Source(
@@ -32,7 +34,8 @@ METAL_SOURCES: tuple[Source, ...] = (
     ),
     Source(
         key="romanoff",
-        citation="Romanoff, Calculate weight and metal: specific weights and worked wax examples (the newer page).",
+        citation="Romanoff, Calculate weight and metal: specific weights and worked wax examples "
+        "(the newer page).",
         mark="seen",
     ),
     Source(
@@ -42,7 +45,8 @@ METAL_SOURCES: tuple[Source, ...] = (
     ),
     Source(
         key="tmt",
-        citation="'How to determine approximate specific gravities of alloys' (tmtpages): 583/104/313 gives 13.33.",
+        citation="'How to determine approximate specific gravities of alloys' (tmtpages): "
+        "583/104/313 gives 13.33.",
         mark="seen",
     ),
     Source(
@@ -52,12 +56,14 @@ METAL_SOURCES: tuple[Source, ...] = (
     ),
     Source(
         key="platinum-metals-review",
-        citation="Platinum Metals Review 2009, on 950 palladium: about 12; 18 ct white about 15; 950 platinum about 21.",
+        citation="Platinum Metals Review 2009, on 950 palladium: about 12; 18 ct white about 15; "
+        "950 platinum about 21.",
         mark="seen",
     ),
     Source(
         key="iso-9202",
-        citation="ISO 9202, fineness of precious metal alloys: no minus tolerance (scope read, list from memory).",
+        citation="ISO 9202, fineness of precious metal alloys: no minus tolerance (scope read, "
+        "list from memory).",
         mark="memory",
     ),
     Source(
@@ -97,7 +103,8 @@ METAL_SOURCES: tuple[Source, ...] = (
     ),
     Source(
         key="pappus",
-        citation="Pappus's second centroid theorem; Larson and Edwards, Calculus 7.6 (torus example, 4 pi squared).",
+        citation="Pappus's second centroid theorem; Larson and Edwards, Calculus 7.6 (torus "
+        "example, 4 pi squared).",
         mark="seen",
     ),
     Source(
@@ -117,7 +124,8 @@ METAL_SOURCES: tuple[Source, ...] = (
     ),
     Source(
         key="teague",
-        citation="T. Teague, Santa Fe Symposium, as quoted on the Orchid forum: one ring weighed model to finish.",
+        citation="T. Teague, Santa Fe Symposium, as quoted on the Orchid forum: one ring weighed "
+        "model to finish.",
         mark="seen",
     ),
     Source(
@@ -152,12 +160,14 @@ METAL_SOURCES: tuple[Source, ...] = (
     ),
     Source(
         key="ja-guide",
-        citation="Professional Jeweler / Jewelers of America quality guides, July 2004 (prongs), December 2002 (shared).",
+        citation="Professional Jeweler / Jewelers of America quality guides, July 2004 (prongs), "
+        "December 2002 (shared).",
         mark="seen",
     ),
     Source(
         key="maker-limits",
-        citation="Professional Jeweler, June 2004: one mounting maker's limits (25 % seat, 0.5 mm culet, 0.2 mm removed).",
+        citation="Professional Jeweler, June 2004: one mounting maker's limits (25 % seat, 0.5 mm "
+        "culet, 0.2 mm removed).",
         mark="seen",
     ),
     Source(
@@ -177,7 +187,8 @@ METAL_SOURCES: tuple[Source, ...] = (
     ),
     Source(
         key="bead-article",
-        citation="One web article on bead setting (weak): 0.2 to 0.4 mm beads for a 1.0 mm stone, seat within 0.05 mm.",
+        citation="One web article on bead setting (weak): 0.2 to 0.4 mm beads for a 1.0 mm stone, "
+        "seat within 0.05 mm.",
         mark="seen",
     ),
 )

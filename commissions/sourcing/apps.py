@@ -1,0 +1,6 @@
+from django.apps import AppConfig
+
+
+class SourcingConfig(AppConfig):
+    name = "commissions.sourcing"
+    label = "sourcing"

@@ -1,0 +1,93 @@
+"""Who may come in: the people of the studio, and the addresses of its clients."""
+
+from __future__ import annotations
+
+from django.contrib.auth.hashers import check_password
+from django.contrib.auth.models import AbstractBaseUser, BaseUserManager
+from django.db import models
+
+
+class Role(models.TextChoices):
+    """What a person of the studio does; it decides which pages open."""
+
+    OWNER = "owner", "Owner"
+    JEWELLER = "jeweller", "Jeweller"
+    SETTER = "setter", "Setter"
+
+
+class PersonManager(BaseUserManager):
+    """Finds people by their address, whatever its case."""
+
+    def get_by_natural_key(self, username):
+        return self.get(email__iexact=username)
+
+
+class Person(AbstractBaseUser):
+    """One person of the studio."""
+
+    email = models.EmailField("e-mail address", unique=True)
+    full_name = models.CharField(max_length=120)
+    role = models.CharField(max_length=12, choices=Role.choices)
+    is_active = models.BooleanField(default=True)
+    joined_at = models.DateTimeField()
+    left_at = models.DateTimeField(null=True, blank=True)
+
+    objects = PersonManager()
+    USERNAME_FIELD = "email"
+    REQUIRED_FIELDS = ["full_name", "role"]
+
+    class Meta:
+        ordering = ["full_name"]
+
+    def __str__(self):
+        return self.full_name
+
+    @property
+    def first_name(self) -> str:
+        """The name to call them by."""
+        return self.full_name.split(" ")[0]
+
+    @property
+    def is_owner(self) -> bool:
+        return self.role == Role.OWNER
+
+
+class ClientAccess(models.Model):
+    """A client's way in: their address, proven by a one-time code; never a password of ours."""
+
+    email = models.EmailField(max_length=254, unique=True)
+    language = models.CharField(max_length=12, default="en-gb")
+    zone = models.CharField(max_length=48, default="UTC")
+    # Set by the client at their first visit; asked again before anything binding (a second thing they know).
+    passphrase = models.CharField(max_length=256, blank=True)
+    created_at = models.DateTimeField()
+
+    def __str__(self):
+        return self.email
+
+    def passphrase_fits(self, typed: str) -> bool:
+        """Whether *typed* is the passphrase this client chose."""
+        return bool(self.passphrase) and check_password(typed, self.passphrase)
+
+
+class SignInCode(models.Model):
+    """One one-time code: only its hash is kept; the newest alone opens the door, once, for ten minutes."""
+
+    access = models.ForeignKey(ClientAccess, on_delete=models.CASCADE, related_name="codes")
+    token_hash = models.CharField(max_length=64, unique=True)
+    made_at = models.DateTimeField()
+    expires_at = models.DateTimeField()
+    used_at = models.DateTimeField(null=True, blank=True)
+    tries = models.PositiveSmallIntegerField(default=0)
+
+
+class ClientSession(models.Model):
+    """One signed-in device of a client; ended from any other of their devices or by the studio."""
+
+    access = models.ForeignKey(ClientAccess, on_delete=models.CASCADE, related_name="sessions")
+    key_hash = models.CharField(max_length=64, unique=True)
+    device = models.CharField(max_length=80)
+    began_at = models.DateTimeField()
+    seen_at = models.DateTimeField()
+    stepped_up_until = models.DateTimeField(null=True, blank=True)
+    ended_at = models.DateTimeField(null=True, blank=True)

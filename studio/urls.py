@@ -1,0 +1,17 @@
+"""Ways into the house: each room has its own door; the studio's pages lie under /studio/, the client's under /yours/."""
+
+from django.urls import include, path
+
+urlpatterns = [
+    path("", include("commissions.intake.urls")),
+    path("", include("studio.people.urls")),
+    path("studio/outbox/", include("studio.outbox.urls")),
+    path("figures/", include("gemcalc.web.urls")),
+    path("studio/", include("commissions.design.urls")),
+    path("studio/", include("commissions.sourcing.urls")),
+    path("studio/", include("commissions.money.urls")),
+    path("studio/", include("commissions.bench.urls")),
+    path("studio/", include("commissions.delivery.urls")),
+    path("studio/", include("commissions.letters.urls")),
+    path("", include("commissions.pages.urls")),
+]

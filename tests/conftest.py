@@ -1,0 +1,1 @@
+from tests.cast import *  # noqa: F403
