@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import secrets
+
 from django.contrib.auth.hashers import check_password
 from django.contrib.auth.models import AbstractBaseUser, BaseUserManager
 from django.db import models
@@ -50,6 +52,19 @@ class Person(AbstractBaseUser):
     @property
     def is_owner(self) -> bool:
         return self.role == Role.OWNER
+
+
+class RecoveryCode(models.Model):
+    """One way in for a person who has lost their authenticator; only its hash is kept, and it works once."""
+
+    person = models.ForeignKey(Person, on_delete=models.CASCADE, related_name="recovery_codes")
+    code_hash = models.CharField(max_length=64)
+    used_at = models.DateTimeField(null=True, blank=True)
+
+    @staticmethod
+    def new_code() -> str:
+        """A fresh code of 80 bits."""
+        return secrets.token_hex(10)
 
 
 class ClientAccess(models.Model):

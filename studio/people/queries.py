@@ -4,7 +4,8 @@ from __future__ import annotations
 
 import hashlib
 
-from studio.people.models import ClientSession
+from studio.people.models import ClientSession, Person
+from studio.trail.models import Entry
 
 
 def hashed(secret: str) -> str:
@@ -21,3 +22,17 @@ def session_of(*, key: str) -> ClientSession | None:
         .filter(key_hash=hashed(key), ended_at__isnull=True)
         .first()
     )
+
+
+def staff_here():
+    """Everybody of the studio, those who left last."""
+    return Person.objects.order_by("-is_active", "full_name")
+
+
+def trail_page(*, before: str, size: int = 50):
+    """One page of the trail older than entry number *before*, and the number for the next page."""
+    rows = Entry.objects.order_by("-number")
+    if before.isdigit():
+        rows = rows.filter(number__lt=int(before))
+    rows = list(rows[: size + 1])
+    return rows[:size], rows[size - 1].number if len(rows) > size else None

@@ -1,2 +1,14 @@
+from django.urls import path
+
+from studio.people.views import staff
+
 app_name = "people"
-urlpatterns = []
+urlpatterns = [
+    path("studio/sign-in/", staff.sign_in, name="sign-in"),
+    path("studio/sign-out/", staff.sign_out, name="sign-out"),
+    path("studio/second-factor/", staff.second_factor, name="second-factor"),
+    path("studio/people/", staff.people, name="people"),
+    path("studio/people/<int:pk>/let-go/", staff.let_go, name="let-go"),
+    path("studio/password/", staff.password, name="password"),
+    path("studio/trail/", staff.trail, name="trail"),
+]

@@ -1,0 +1,1 @@
+"""Split by who comes in: staff and client."""

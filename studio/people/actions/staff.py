@@ -1,0 +1,126 @@
+"""Writes about the people of the studio."""
+
+from __future__ import annotations
+
+from django.conf import settings
+from django.contrib.auth.password_validation import validate_password
+from django.contrib.sessions.models import Session
+from django.db import transaction
+from django_otp.plugins.otp_totp.models import TOTPDevice
+
+from studio import clock
+from studio.people.models import Person, RecoveryCode, Role
+from studio.people.queries import hashed
+from studio.trail.actions import record as write_trail
+
+
+class StillNeeded(Exception):
+    """The studio would be left without an owner."""
+
+
+@transaction.atomic
+def add_person(*, email: str, full_name: str, role: str, password: str, by: object) -> Person:
+    """
+    Add a person to the studio.
+
+    Effects, in order: the password is checked against the rules; the person is written; the trail says so.
+
+    Raises:
+        ValidationError: the password is too short, too common or like the name.
+    """
+    person = Person(email=email.strip().lower(), full_name=full_name.strip(), role=role, joined_at=clock.now())
+    validate_password(password, person)
+    person.set_password(password)
+    person.save()
+    write_trail(actor=by, verb="added a person", subject=f"person:{person.pk}", facts={"role": role})
+    return person
+
+
+@transaction.atomic
+def change_password(*, person: Person, password: str) -> None:
+    """
+    Give a person a new password.
+
+    Effects, in order: the rules are checked; the password is changed; every session of theirs ends.
+
+    Raises:
+        ValidationError: the password is too short, too common or like the name.
+    """
+    validate_password(password, person)
+    person.set_password(password)
+    person.save(update_fields=["password"])
+    write_trail(actor=person, verb="changed their password", subject=f"person:{person.pk}")
+
+
+@transaction.atomic
+def let_go(*, person: Person, by: Person) -> None:
+    """
+    End a person's access.
+
+    Effects, in order: the person is made inactive (only if they still were active); their sessions and
+    second factors are removed; the trail says so. What they hold (stones, metal) is asked by the page
+    before, since this room knows no stone.
+
+    Raises:
+        StillNeeded: they are the last owner.
+    """
+    owners = Person.objects.filter(role=Role.OWNER, is_active=True).exclude(pk=person.pk)
+    if person.role == Role.OWNER and not owners.exists():
+        raise StillNeeded
+    changed = Person.objects.filter(pk=person.pk, is_active=True).update(is_active=False, left_at=clock.now())
+    if changed:
+        end_sessions(person=person)
+        TOTPDevice.objects.filter(user=person).delete()
+        RecoveryCode.objects.filter(person=person).delete()
+        write_trail(actor=by, verb="ended access", subject=f"person:{person.pk}")
+
+
+def end_sessions(*, person: Person) -> int:
+    """End every browser session of one person; how many there were."""
+    ended = 0
+    for session in Session.objects.filter(expire_date__gte=clock.now()).iterator():
+        if session.get_decoded().get("_auth_user_id") == str(person.pk):
+            session.delete()
+            ended += 1
+    return ended
+
+
+def begin_second_factor(*, person: Person) -> TOTPDevice:
+    """The person's unconfirmed authenticator, made once and shown until it is confirmed."""
+    device = TOTPDevice.objects.filter(user=person, confirmed=False).first()
+    return device or TOTPDevice.objects.create(user=person, name="authenticator", confirmed=False)
+
+
+@transaction.atomic
+def confirm_second_factor(*, person: Person, device: TOTPDevice, typed: str) -> list[str] | None:
+    """
+    Confirm an authenticator by its first code; None where the code does not fit.
+
+    Effects, in order: the device is confirmed and any older one removed; ten recovery codes are made,
+    of which only hashes are kept; the trail says so. The codes are returned, to be shown once.
+    """
+    if not device.verify_token(typed.replace(" ", "")):
+        return None
+    TOTPDevice.objects.filter(user=person).exclude(pk=device.pk).delete()
+    TOTPDevice.objects.filter(pk=device.pk).update(confirmed=True)
+    codes = [RecoveryCode.new_code() for _ in range(10)]
+    RecoveryCode.objects.filter(person=person).delete()
+    RecoveryCode.objects.bulk_create(RecoveryCode(person=person, code_hash=hashed(code)) for code in codes)
+    write_trail(actor=person, verb="set up a second factor", subject=f"person:{person.pk}")
+    return codes
+
+
+def use_recovery_code(*, person: Person, typed: str) -> bool:
+    """Whether *typed* is an unused recovery code; it is used up by this call alone."""
+    code = typed.strip().lower().replace(" ", "").replace("-", "")
+    used = RecoveryCode.objects.filter(person=person, code_hash=hashed(code), used_at__isnull=True).update(
+        used_at=clock.now()
+    )
+    if used:
+        write_trail(actor=person, verb="used a recovery code", subject=f"person:{person.pk}")
+    return used == 1
+
+
+def second_factor_needed() -> bool:
+    """Whether staff must show a second factor in this house."""
+    return settings.SECOND_FACTOR_REQUIRED
