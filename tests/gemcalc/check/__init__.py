@@ -1,0 +1,1 @@
+"""The independent check of a halo, tried on layouts made by hand."""
