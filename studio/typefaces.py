@@ -67,12 +67,11 @@ def _made(face: Face) -> Path:
     source = importlib.resources.files(face.package) / "files" / face.source
     with importlib.resources.as_file(source) as path:
         font = TTFont(path)
-        limits = {"wght": (300, 800), **face.pinned}
-        font = instancer.instantiateVariableFont(font, limits, updateFontNames=False)
         options = subset.Options(flavor="woff2", layout_features=["*"], notdef_outline=True, hinting=False)
         cutter = subset.Subsetter(options)
         cutter.populate(unicodes=subset.parse_unicodes(LATIN))
         cutter.subset(font)
+        font = instancer.instantiateVariableFont(font, {"wght": (300, 800), **face.pinned})
         font.flavor = "woff2"
         target.parent.mkdir(parents=True, exist_ok=True)
         draft = target.with_suffix(f".{os.getpid()}.part")
