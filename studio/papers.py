@@ -38,7 +38,7 @@ class Paper:
 def _print_css() -> str:
     faces = "".join(
         f'@font-face {{ font-family: "{family}"; src: url("{typefaces.path_of(name).as_uri()}"); '
-        f"font-weight: 300 800; font-style: {style} }}\n"
+        f"font-style: {style} }}\n"
         for family, name, style in (
             ("Newsreader", "newsreader", "normal"),
             ("Newsreader", "newsreader-italic", "italic"),

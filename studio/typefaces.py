@@ -21,6 +21,9 @@ LATIN = (
 )
 
 
+FEATURES = ["kern", "liga", "locl", "ccmp", "mark", "mkmk", "lnum", "tnum", "pnum", "frac", "numr", "dnom", "sups"]
+
+
 @dataclass(frozen=True, kw_only=True)
 class Face:
     """One face: its package, the file in it, what we call it, and the axes that are fixed."""
@@ -67,7 +70,7 @@ def _made(face: Face) -> Path:
     source = importlib.resources.files(face.package) / "files" / face.source
     with importlib.resources.as_file(source) as path:
         font = TTFont(path)
-        options = subset.Options(flavor="woff2", layout_features=["*"], notdef_outline=True, hinting=False)
+        options = subset.Options(flavor="woff2", layout_features=FEATURES, notdef_outline=True, hinting=False)
         cutter = subset.Subsetter(options)
         cutter.populate(unicodes=subset.parse_unicodes(LATIN))
         cutter.subset(font)
