@@ -26,6 +26,7 @@ Distance = Callable[[Floats], Floats]
 
 FINE = 1024
 """Points a quarter turn in the polygons used for areas: a disc of 10 mm is true to 2e-5 mm2."""
+MANY_SIDES = 100
 
 
 @dataclass(frozen=True)
@@ -98,9 +99,15 @@ def _sides(points: list[tuple[float, float]]) -> Outline:
     polygon = shapely.Polygon(points)
     shapely.prepare(polygon)
     ring = np.array(polygon.exterior.coords)
+    # A scanned girdle has thousands of sides: a tree finds the nearest without asking each of them.
+    sides = shapely.linestrings(np.stack([ring[:-1], ring[1:]], axis=1))
+    tree = shapely.STRtree(sides) if len(sides) > MANY_SIDES else None
 
     def signed(p: Floats) -> Floats:
-        away = curves.to_segments(ring[:-1], ring[1:], p)
+        if tree is None:
+            away = curves.to_segments(ring[:-1], ring[1:], p)
+        else:
+            away = tree.query_nearest(shapely.points(p), all_matches=False, return_distance=True)[1]
         return np.where(shapely.contains_xy(polygon, p[:, 0], p[:, 1]), -away, away)
 
     return Outline(signed, polygon)

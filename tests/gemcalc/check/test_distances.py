@@ -33,6 +33,17 @@ def test_overall_size_is_the_one_asked_for(name: str) -> None:
         assert (right - left, high - low) == pytest.approx((data["width_mm"], data["length_mm"]), abs=2e-5)
 
 
+def test_a_scanned_girdle_of_thousands_of_points_is_measured_as_exactly() -> None:
+    turn = np.linspace(0, 2 * math.pi, 5000, endpoint=False)
+    points = np.stack([3.25 * np.cos(turn), 3.25 * np.sin(turn)], axis=1)
+    made = outlines.outline({"cut": "outline", "points_mm": points.tolist()})
+    asked = np.random.default_rng(11).uniform(-6.0, 6.0, (200, 2))
+    closed = np.vstack([points, points[:1]])
+    away = curves.to_segments(closed[:-1], closed[1:], asked)
+    assert np.abs(np.abs(made.signed(asked)) - away).max() < 1e-12
+    assert np.abs(made.signed(asked) - (np.hypot(*asked.T) - 3.25)).max() < 1e-6
+
+
 def test_areas_have_their_formulas() -> None:
     cut = 0.9
     lens = outlines.outline(OUTLINES["marquise"]).polygon.area
