@@ -1,0 +1,1 @@
+"""Model files: reading them within bounds, and telling whether they are closed."""
