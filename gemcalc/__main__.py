@@ -6,7 +6,7 @@ import importlib
 import json
 import math
 import sys
-from typing import Any
+from typing import Any, TextIO
 
 from gemcalc.errors import BadInput
 
@@ -29,9 +29,16 @@ COMMANDS = {
 
 
 def _refuse(message: str, *, field: str | None = None) -> int:
-    json.dump({"error": {"field": field, "message": message}}, sys.stderr, ensure_ascii=False)
-    sys.stderr.write("\n")
+    _write(sys.stderr, {"error": {"field": field, "message": message}})
     return 2
+
+
+def _write(stream: TextIO, value: dict[str, Any]) -> None:
+    """One line of UTF-8, whatever the terminal's own encoding; a lone surrogate stays a JSON escape."""
+    line = json.dumps(value, ensure_ascii=False, allow_nan=False) + "\n"
+    stream.flush()
+    stream.buffer.write(line.encode("utf-8", "backslashreplace"))
+    stream.buffer.flush()
 
 
 def _not_finite(value: object) -> bool:
@@ -72,13 +79,14 @@ def main(arguments: list[str]) -> int:
         return _refuse("the input is not a JSON object in UTF-8")
     try:
         result = answer(arguments[0], data)
-        text = json.dumps(result, ensure_ascii=False, allow_nan=False)
     except BadInput as error:
         return _refuse(error.message, field=error.field)
     except Exception:
         # Whatever bytes come in, the caller gets one sentence and an exit code, never a traceback.
-        return _refuse("these figures cannot be worked out: check that every value is of the kind that is asked for")
-    sys.stdout.write(text + "\n")
+        return _refuse(
+            "these figures cannot be worked out: check that every value is of the kind that is asked for"
+        )
+    _write(sys.stdout, result)
     return 0
 
 
