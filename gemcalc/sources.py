@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from gemcalc.source_row import Mark, Source
+from gemcalc.sources_fit import FIT_SOURCES
 from gemcalc.sources_metal import METAL_SOURCES
 from gemcalc.sources_rings import RING_SOURCES
 from gemcalc.sources_stones import STONE_SOURCES
@@ -15,6 +16,7 @@ def _table(*rows: Source) -> dict[str, Source]:
 
 
 SOURCES: dict[str, Source] = _table(
+    *FIT_SOURCES,
     *METAL_SOURCES,
     *RING_SOURCES,
     *STONE_SOURCES,
