@@ -49,7 +49,7 @@ def alloy(data: Mapping[str, Any]) -> dict[str, Any]:
         The object to print.
 
     Raises:
-        BadInput: neither or both are given, or one cannot be used.
+        BadInput: neither is given, or the one that is cannot be used.
     """
     composition, name = data.get("composition"), data.get("name")
     if composition is None:
