@@ -44,6 +44,7 @@ INSTALLED_APPS = [
     "studio",
     "studio.trail",
     "studio.people",
+    "studio.pictures",
     "studio.outbox",
     "gemcalc.web",
     "commissions.intake",
@@ -98,7 +99,10 @@ DEFAULT_AUTO_FIELD = "django.db.models.BigAutoField"
 MEDIA_ROOT = DATA_DIR / "media"
 CACHES = {
     "default": (
-        {"BACKEND": "django.core.cache.backends.redis.RedisCache", "LOCATION": env.text("CACHE_URL") or BROKER_URL}
+        {
+            "BACKEND": "django.core.cache.backends.redis.RedisCache",
+            "LOCATION": env.text("CACHE_URL") or BROKER_URL,
+        }
         if SERVED
         else {"BACKEND": "django.core.cache.backends.locmem.LocMemCache"}
     )
@@ -117,6 +121,29 @@ AUTH_PASSWORD_VALIDATORS = [
 # The second factor may be left out only in the demo workshop.
 SECOND_FACTOR_REQUIRED = env.flag("SECOND_FACTOR", default=not DEMO)
 SIGN_IN_CODE_MINUTES = 10
+# A client's device: asked for a new code after lying idle, its key changed while it is in use.
+CLIENT_IDLE_MINUTES = env.number("CLIENT_IDLE_MINUTES", 120)
+CLIENT_SESSION_DAYS = 14
+CLIENT_KEY_MINUTES = 30
+STEP_UP_MINUTES = 10
+# What a one-time code can open: who is known there, the letter that carries it, the page its link leads to.
+CODE_DOORS = {
+    "client": {
+        "knows": "studio.people.queries.client_letter",
+        "letter": "sign-in-code",
+        "way": "people:client-link",
+    },
+    "brief": {
+        "knows": "commissions.intake.queries.back_letter",
+        "letter": "brief-code",
+        "way": "intake:back-link",
+    },
+    "send": {
+        "knows": "commissions.intake.queries.send_letter",
+        "letter": "brief-confirm",
+        "way": "intake:send-link",
+    },
+}
 SESSION_COOKIE_NAME = "__Host-session" if HTTPS else "session"
 CSRF_COOKIE_NAME = "__Host-csrf" if HTTPS else "csrf"
 SESSION_COOKIE_SECURE = CSRF_COOKIE_SECURE = HTTPS
@@ -151,6 +178,11 @@ WHITENOISE_USE_FINDERS = not SERVED
 WHITENOISE_AUTOREFRESH = DEBUG
 STORAGES = {
     "default": {"BACKEND": "django.core.files.storage.FileSystemStorage"},
+    # Pictures as they came, with all that a camera writes into them: no view reads this store.
+    "originals": {
+        "BACKEND": "django.core.files.storage.FileSystemStorage",
+        "OPTIONS": {"location": DATA_DIR / "originals", "base_url": None},
+    },
     "staticfiles": {
         "BACKEND": (
             "whitenoise.storage.CompressedManifestStaticFilesStorage"
@@ -177,10 +209,24 @@ globals().update(env.mail(env.text("SMTP_URL")))
 EMAIL_TIMEOUT = 30  # below the lease, so that a claimed letter is never sent by two workers
 LETTER_FROM = env.text("LETTER_FROM", "studio@localhost")
 LETTER_DOMAIN = LETTER_FROM.rpartition("@")[2]
+# What a letter shows where a gift must stay a secret: a name, a sender and an address without the trade in them.
+DISCREET_NAME = env.text("DISCREET_NAME", "Client desk")
+DISCREET_FROM = env.text("DISCREET_FROM", LETTER_FROM)
+DISCREET_ORIGIN = env.text("DISCREET_ORIGIN", ORIGIN).rstrip("/")
+DISCREET_GUARD = "commissions.letters.discretion.discreet_words"
 OUTBOX_LEASE_SECONDS = env.number("OUTBOX_LEASE_SECONDS", 150)
 OUTBOX_GIVE_UP_HOURS = 48
 # What the sweep does, in order: rooms consume the facts that earlier rooms wrote.
-SWEEP = ["commissions.letters.tasks.draft_missing", "studio.outbox.tasks.send_due"]
+SWEEP = [
+    "studio.pictures.tasks.render_waiting",
+    "commissions.letters.tasks.draft_missing",
+    "studio.outbox.tasks.send_due",
+]
+    "studio.people.tasks.make_codes",
+    "studio.pictures.tasks.render_waiting",
+    "commissions.letters.tasks.draft_missing",
+    "studio.outbox.tasks.send_due",
+]
 SWEEP_SECONDS = env.number("SWEEP_SECONDS", 15)
 
 # -- Celery ----------------------------------------------------------------------------------------
@@ -209,7 +255,11 @@ CELERY_BROKER_TRANSPORT_OPTIONS = (
     else {}
 )
 CELERY_BEAT_SCHEDULE = {
-    "sweep": {"task": "studio.outbox.tasks.sweep", "schedule": SWEEP_SECONDS},
+    "sweep": {
+        "task": "studio.outbox.tasks.sweep",
+        "schedule": SWEEP_SECONDS,
+        "options": {"expires": max(60, 4 * SWEEP_SECONDS)},
+    },
 }
 
 LOGGING = {
