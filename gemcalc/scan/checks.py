@@ -6,7 +6,7 @@ import numpy as np
 from numpy.typing import ArrayLike
 
 from gemcalc.errors import BadInput
-from gemcalc.scan.families import Floats
+from gemcalc.scan.distances import Floats
 
 FEWEST_POINTS = 24
 MOST_POINTS = 100_000

@@ -10,7 +10,8 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from gemcalc.scan.families import FAMILIES, Floats
+from gemcalc.scan.distances import Floats
+from gemcalc.scan.families import FAMILIES
 from gemcalc.scan.solve import PLACE, Model, settle, tukey_cost
 from gemcalc.scan.start import Smooth, starts
 

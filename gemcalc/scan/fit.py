@@ -10,7 +10,8 @@ from numpy.typing import ArrayLike
 from gemcalc.errors import BadInput
 from gemcalc.scan.checks import as_points, coverage, refuse_unsure, usable_points
 from gemcalc.scan.choose import Candidate, candidates, spread_of, thin, upright, with_waves
-from gemcalc.scan.families import CUTS, FAMILIES, Floats
+from gemcalc.scan.distances import Floats
+from gemcalc.scan.families import CUTS, FAMILIES
 from gemcalc.scan.girdle import Figures, figure_slopes, figures, into_own, outline
 from gemcalc.scan.solve import PLACE, TUKEY, Model, covariance, settle
 from gemcalc.scan.start import order_round, own_noise, smooth_curve

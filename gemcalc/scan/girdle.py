@@ -9,7 +9,7 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from gemcalc.scan.families import Floats, Whole
+from gemcalc.scan.distances import Floats, Whole
 from gemcalc.scan.solve import PLACE, Model
 
 FLATNESS_MM = 0.0003

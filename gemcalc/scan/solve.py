@@ -16,7 +16,8 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from gemcalc.scan.families import Family, Flags, Floats
+from gemcalc.scan.distances import Flags, Floats
+from gemcalc.scan.families import Family
 
 TUKEY = 4.685
 """Biweight constant for 95 % efficiency on normal errors (Holland and Welsch 1977). Source: biweight."""
@@ -138,8 +139,9 @@ def _steps(normal: Floats, slope: Floats, damping: Floats, frozen: Flags) -> Flo
     diagonal: Floats = np.einsum("sii->si", system)
     diagonal[...] = diagonal * (1 + damping[:, None]) + 1e-9
     diagonal[frozen] = 1.0
-    solved: Floats = np.linalg.solve(system, np.where(free, -slope, 0.0)[..., None])[..., 0]
-    return solved
+    return np.asarray(
+        np.linalg.solve(system, np.where(free, -slope, 0.0)[..., None])[..., 0], dtype=np.float64
+    )
 
 
 def settle(model: Model, rows: Floats, points: Floats, scales: Sequence[tuple[float, int]]) -> Floats:

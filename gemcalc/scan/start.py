@@ -10,7 +10,8 @@ from dataclasses import dataclass
 import numpy as np
 
 from gemcalc.errors import BadInput
-from gemcalc.scan.families import Family, Floats
+from gemcalc.scan.distances import Floats
+from gemcalc.scan.families import Family
 
 ORDER = 8
 WINDOW = 15
