@@ -1,0 +1,137 @@
+"""The studio's pages that join rooms: Today, Commissions, one piece, its thread."""
+
+from __future__ import annotations
+
+from django.contrib import messages
+from django.http import Http404
+from django.shortcuts import redirect, render
+from django.views.decorators.http import require_GET, require_http_methods, require_POST
+
+from commissions.pages.studio import forms, piece, queries
+from commissions.record import actions
+from commissions.record import queries as record
+from commissions.record.errors import Refused
+from commissions.record.route import Stage, State, Turn
+from studio import clock
+from studio.people.access import staff
+
+
+def _commission(reference: str):
+    commission = record.by_reference(reference=reference)
+    if commission is None:
+        raise Http404
+    return commission
+
+
+@staff()
+@require_GET
+def today(request):
+    """What needs us, what waits for whom, what falls due."""
+    groups = queries.today_groups()
+    briefs = queries.briefs_to_answer()
+    ours = len(groups[0].rows) + len(briefs)
+    return render(
+        request,
+        "pages/today.html",
+        {
+            "groups": groups,
+            "briefs": briefs,
+            "ours": ours,
+            "ours_more": groups[0].more,
+            "due": queries.falling_due(),
+            "date": clock.today(),
+        },
+    )
+
+
+@staff()
+@require_GET
+def commissions(request):
+    """One table sorted by date needed and turn."""
+    asked = {key: request.GET.get(key, "").strip() for key in ("after", "turn", "stage", "words", "state")}
+    asked["state"] = asked["state"] if asked["state"] in State.values else State.OPEN
+    rows, after = queries.commissions_page(**asked)
+    context = {
+        "rows": rows,
+        "next": after,
+        "asked": asked,
+        "turns": [(t, queries.TURNS[t]) for t in Turn],
+        "stages": Stage.choices,
+        "states": State.choices,
+    }
+    template = "pages/commission_rows.html" if request.htmx and asked["after"] else "pages/commissions.html"
+    response = render(request, template, context)
+    response["Vary"] = "HX-Request"
+    return response
+
+
+@staff()
+@require_GET
+def one_piece(request, reference: str):
+    """One commission: whose turn, what was agreed, its route, and every room's part of it."""
+    commission = _commission(reference)
+    return render(request, "pages/piece.html", piece.context_of(commission=commission, person=request.user))
+
+
+@staff()
+@require_http_methods(["GET", "POST"])
+def messages_page(request, reference: str):
+    """The thread with the client."""
+    commission = _commission(reference)
+    form = forms.Reply(request.POST or None)
+    if request.method == "POST" and form.is_valid():
+        actions.post_message(
+            commission=commission, body=form.cleaned_data["body"], from_client=False, person=request.user
+        )
+        return redirect("pages:messages", reference=reference)
+    thread = commission.messages.select_related("person")
+    return render(request, "pages/messages.html", {"commission": commission, "thread": thread, "form": form})
+
+
+@staff("owner", "jeweller")
+@require_POST
+def hold(request, reference: str):
+    """Pause a commission, or lift the pause."""
+    commission = _commission(reference)
+    if "lift" in request.POST:
+        actions.lift_holds(commission=commission, by_words=str(request.user))
+        messages.success(request, "The hold is lifted.")
+        return redirect("pages:piece", reference=reference)
+    form = forms.PlaceHold(request.POST)
+    if form.is_valid():
+        try:
+            actions.place_hold(commission=commission, person=request.user, **form.cleaned_data)
+        except Refused as refusal:
+            messages.error(request, str(refusal))
+        return redirect("pages:piece", reference=reference)
+    context = piece.context_of(commission=commission, person=request.user)
+    return render(request, "pages/piece.html", {**context, "hold_form": form}, status=422)
+
+
+@staff("owner")
+@require_http_methods(["GET", "POST"])
+def promise(request, reference: str):
+    """Promise a date, or change the promise with its reason."""
+    commission = _commission(reference)
+    form = forms.Promise(request.POST or None)
+    if request.method == "POST" and form.is_valid():
+        actions.promise(commission=commission, by_words=str(request.user), **form.cleaned_data)
+        return redirect("pages:piece", reference=reference)
+    return render(request, "pages/promise.html", {"commission": commission, "form": form})
+
+
+@staff("owner")
+@require_http_methods(["GET", "POST"])
+def withdraw(request, reference: str):
+    """End a commission that will not be made: asked once more, since it cannot be undone."""
+    commission = _commission(reference)
+    form = forms.Withdraw(request.POST or None)
+    if request.method == "POST" and form.is_valid():
+        try:
+            actions.withdraw(commission=commission, reason=form.cleaned_data["reason"], person=request.user)
+        except Refused as refusal:
+            form.add_error(None, str(refusal))
+        else:
+            messages.success(request, "The commission is withdrawn. What is owed stands in its ledger.")
+            return redirect("pages:piece", reference=reference)
+    return render(request, "pages/withdraw.html", {"commission": commission, "form": form})
