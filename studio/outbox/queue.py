@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import threading
+from functools import partial
 
 from django.conf import settings
 from django.db import transaction
@@ -21,10 +22,19 @@ def nudge() -> None:
     transaction.on_commit(_wake, robust=True)
 
 
-def _wake() -> None:
+def dispatch(*, pk: int) -> None:
+    """Ask for one letter to be sent at commit; as safe as :func:`nudge`."""
+    transaction.on_commit(partial(_wake, pk), robust=True)
+
+
+def _wake(pk: int | None = None) -> None:
     if not settings.SERVED:
         wake.set()
         return
-    from studio.outbox.tasks import publish_sweep
+    # The tasks import the rooms whose facts they consume; nothing needs them before the first commit.
+    from studio.outbox.tasks import publish_letter, publish_sweep
 
-    publish_sweep()
+    if pk is None:
+        publish_sweep()
+    else:
+        publish_letter(pk)
