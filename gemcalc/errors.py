@@ -34,6 +34,12 @@ def in_range(*, field: str, value: float, low: float, high: float) -> float:
     """
     Return *value* unchanged when it lies in [low, high].
 
+    Args:
+        field: Name of the parameter, with its unit.
+        value: The number to look at, in that unit.
+        low: Least value for which the figure means anything.
+        high: Greatest value.
+
     Raises:
         OutOfRange: *value* is outside, or is not a finite number.
     """
