@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from decimal import Decimal
+from decimal import Decimal, InvalidOperation
 from typing import Literal
 
 from gemcalc.errors import BadInput
@@ -29,13 +29,21 @@ UNITS_G: dict[str, Decimal] = {
 """Grams in one of each unit of mass. Source: troy-grain, cgpm-1907."""
 
 
-def _positive(*, field: str, value: Decimal, high: Decimal) -> Decimal:
-    if not value.is_finite() or value < 0 or value > high:
+Figure = Decimal | int | str
+"""A number without binary rounding: a Decimal, a whole number, or a decimal written out."""
+
+
+def _figure(*, field: str, value: Figure, high: int) -> Decimal:
+    try:
+        figure = Decimal(value)
+    except InvalidOperation:
+        raise BadInput("must be a decimal number", field=field) from None
+    if not figure.is_finite() or figure < 0 or figure > high:
         raise BadInput(f"must be from 0 to {high}, and {value} is not", field=field)
-    return value
+    return figure
 
 
-def convert(*, mass: Decimal, unit: Unit, to: Unit) -> Decimal:
+def convert(*, mass: Figure, unit: Unit, to: Unit) -> Decimal:
     """
     A mass in another unit, in exact decimal arithmetic.
 
@@ -59,11 +67,10 @@ def convert(*, mass: Decimal, unit: Unit, to: Unit) -> Decimal:
     for field, name in (("unit", unit), ("to", to)):
         if name not in UNITS_G:
             raise BadInput(f"must be one of {', '.join(UNITS_G)}", field=field)
-    _positive(field="mass", value=mass, high=Decimal(10**9))
-    return mass * UNITS_G[unit] / UNITS_G[to]
+    return _figure(field="mass", value=mass, high=10**9) * UNITS_G[unit] / UNITS_G[to]
 
 
-def price_per_gram(*, price_per_troy_ounce: Decimal, fineness_ppt: Decimal = Decimal(1000)) -> Decimal:
+def price_per_gram(*, price_per_troy_ounce: Figure, fineness_ppt: Figure = 1000) -> Decimal:
     """
     Price of one gram of an alloy from the price of a troy ounce of the fine metal, in the same currency.
 
@@ -86,12 +93,11 @@ def price_per_gram(*, price_per_troy_ounce: Decimal, fineness_ppt: Decimal = Dec
     >>> price_per_gram(price_per_troy_ounce=Decimal("31.1034768"), fineness_ppt=Decimal(750))
     Decimal('0.75')
     """
-    _positive(field="price_per_troy_ounce", value=price_per_troy_ounce, high=Decimal(10**9))
-    _positive(field="fineness_ppt", value=fineness_ppt, high=Decimal(1000))
-    return price_per_troy_ounce / TROY_OUNCE_G * fineness_ppt / 1000
+    price = _figure(field="price_per_troy_ounce", value=price_per_troy_ounce, high=10**9)
+    return price / TROY_OUNCE_G * _figure(field="fineness_ppt", value=fineness_ppt, high=1000) / 1000
 
 
-def fine_content_g(*, mass_g: Decimal, fineness_ppt: Decimal) -> Decimal:
+def fine_content_g(*, mass_g: Figure, fineness_ppt: Figure) -> Decimal:
     """
     Grams of fine metal in an alloy.
 
@@ -113,6 +119,5 @@ def fine_content_g(*, mass_g: Decimal, fineness_ppt: Decimal) -> Decimal:
     >>> fine_content_g(mass_g=Decimal("4.31"), fineness_ppt=Decimal(750))
     Decimal('3.23250')
     """
-    _positive(field="mass_g", value=mass_g, high=Decimal(10**6))
-    _positive(field="fineness_ppt", value=fineness_ppt, high=Decimal(1000))
-    return mass_g * fineness_ppt / 1000
+    mass = _figure(field="mass_g", value=mass_g, high=10**6)
+    return mass * _figure(field="fineness_ppt", value=fineness_ppt, high=1000) / 1000
