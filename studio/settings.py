@@ -38,6 +38,7 @@ INSTALLED_APPS = [
     "django.contrib.messages",
     "whitenoise.runserver_nostatic",
     "django.contrib.staticfiles",
+    "django.forms",
     "django_htmx",
     "django_otp",
     "django_otp.plugins.otp_totp",
@@ -218,10 +219,6 @@ OUTBOX_LEASE_SECONDS = env.number("OUTBOX_LEASE_SECONDS", 150)
 OUTBOX_GIVE_UP_HOURS = 48
 # What the sweep does, in order: rooms consume the facts that earlier rooms wrote.
 SWEEP = [
-    "studio.pictures.tasks.render_waiting",
-    "commissions.letters.tasks.draft_missing",
-    "studio.outbox.tasks.send_due",
-]
     "studio.people.tasks.make_codes",
     "studio.pictures.tasks.render_waiting",
     "commissions.letters.tasks.draft_missing",

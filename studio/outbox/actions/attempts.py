@@ -34,7 +34,7 @@ def claim(*, pk: int) -> str | None:
     waiting = Q(state=State.WAITING, next_at__lte=now)
     abandoned = Q(state=State.LEASED, lease_until__lt=now)
     claimed = Letter.objects.filter(waiting | abandoned, pk=pk).update(
-        crashes=Case(When(state=State.LEASED, then=F("crashes") + Value(1)), default=F("crashes")),
+        crashes=F("crashes") + Case(When(state=State.LEASED, then=Value(1)), default=Value(0)),
         state=State.LEASED,
         token=token,
         attempts=F("attempts") + 1,
