@@ -16,7 +16,7 @@ GAUGE_MM_AT_1_CT = 6.50
 REAL_MM_AT_1_CT = 6.42
 """Diameter of a round diamond of 1 ct by the median of real stones, mm. Source: plotnine-diamonds."""
 
-REAL_LOW_MM_AT_1_CT = 6.26
+REAL_LOW_MM_AT_1_CT = 6.25
 REAL_HIGH_MM_AT_1_CT = 6.57
 """Diameters per cube root of ct between which 95 of 100 real stones lie, mm. Source: plotnine-diamonds."""
 

@@ -81,7 +81,7 @@ def weight_from_measures(
         table_pct: Table in % of the mean diameter, from 30 to 95, or None.
 
     Returns:
-        The estimate, ct; for a round diamond 98 of 100 stones lie inside the range.
+        The estimate, ct; for a round diamond 97 of 100 stones lie inside the range.
 
     Raises:
         BadInput: the cut, species or girdle is not known, or length to width is outside 0.5 to 5.
