@@ -1,0 +1,161 @@
+"""
+The links of the grid: which place can follow which, and what the pair costs.
+
+A row of links belongs to one place and one size of the stone after it; its columns are neighbouring cells.
+"""
+
+from __future__ import annotations
+
+import math
+from dataclasses import dataclass
+
+import numpy as np
+import numpy.typing as npt
+
+from gemcalc.halo import objective
+from gemcalc.halo.grid import FLOAT_SLACK, Places
+from gemcalc.halo.sector import RowProblem
+
+Floats = npt.NDArray[np.float64]
+Ints = npt.NDArray[np.int64]
+
+
+@dataclass(frozen=True)
+class Links:
+    """
+    Args:
+        places: The places linked.
+        node: Place before, as cell * sizes + size, rising, per row.
+        after: Size of the stone after, per row.
+        first: First cell of the stone after, per row.
+        cost: Cost of the pair, [row, column]; infinite where the gap is off its band.
+        row: Row number of [size before, size after, cell before]; -1 where there is none.
+        start: First cell after, of [size before, size after, cell before], never falling along the cells.
+        advance: Least number of cells between two neighbours.
+        follows: Which sizes may stand next to each.
+    """
+
+    places: Places
+    node: Ints
+    after: Ints
+    first: Ints
+    cost: Floats
+    row: Ints
+    start: Ints
+    advance: int
+    follows: tuple[tuple[int, ...], ...]
+
+
+def _advance(places: Places, before: Ints, after: Ints, apart: Floats, knots: Ints) -> Floats:
+    """Cells from each knot to where the pair's centres are *apart*, by Newton's method on the chord."""
+    x, y = places.x, places.y
+    last = x.shape[1] - 1
+    pairs = np.arange(len(before))
+    offset = np.repeat((apart / places.step)[:, None], len(knots), axis=1)
+    ax, ay = x[before[:, None], knots], y[before[:, None], knots]
+    # Beyond the last cell the line is carried straight on: such links fall away afterwards.
+    tail_x, tail_y = x[:, last] - x[:, last - 1], y[:, last] - y[:, last - 1]
+
+    def chord(where: Floats) -> Floats:
+        whole = np.floor(where)
+        cell = np.clip(whole.astype(np.int64), 0, last - 1)
+        share = where - cell
+        over = np.maximum(share - 1.0, 0.0)
+        share = np.minimum(share, 1.0)
+        b = after[pairs][:, None]
+        bx = x[b, cell] + share * (x[b, cell + 1] - x[b, cell]) + over * tail_x[b]
+        by = y[b, cell] + share * (y[b, cell + 1] - y[b, cell]) + over * tail_y[b]
+        return np.hypot(bx - ax, by - ay)
+
+    for _ in range(5):
+        here = chord(knots + offset)
+        slope = np.maximum(chord(knots + offset + 1.0) - here, 0.3 * places.step)
+        offset = np.clip(offset + (apart[:, None] - here) / slope, 1.0, 4.0 * apart[:, None] / places.step)
+    return offset
+
+
+def links(problem: RowProblem, places: Places) -> Links:
+    """All links of a row's places; see the module."""
+    radii, sizes = problem.radii, places.sizes
+    width = places.x.shape[1]
+    allowed = [
+        (a, b)
+        for a in range(sizes)
+        for b in range(sizes)
+        if abs(problem.sizes[a] - problem.sizes[b]) <= problem.step_max + 1e-9
+    ]
+    before, after = (np.array(side, dtype=np.int64) for side in zip(*allowed, strict=True))
+    slack = 2 * places.step + (FLOAT_SLACK if problem.float_max > 0 else 0.0)
+    touch = radii[before] + radii[after]
+    stride = 8 if problem.girdle.convex and not problem.inner_rays else 1
+    knots = np.unique(np.append(np.arange(0, width, stride), width - 1)).astype(np.int64)
+    # Without any allowance for the smallest gap two stones would merge; half a radius is far beyond any slack.
+    nearest = np.maximum(touch + problem.gap_min - slack, 0.5 * touch)
+    near = _advance(places, before, after, nearest, knots)
+    far = _advance(places, before, after, touch + problem.gap_max + slack, knots)
+    cells = np.arange(width)
+    if stride > 1:
+        near = np.stack([np.interp(cells, knots, line) for line in near])
+        far = np.stack([np.interp(cells, knots, line) for line in far])
+    start = np.maximum.accumulate(cells + np.maximum(np.floor(near).astype(np.int64) - 1, 1), axis=1)
+    columns = int(np.max(cells + np.ceil(far).astype(np.int64) + 1 - start)) + 1
+    columns = max(
+        2, min(columns, math.ceil(6 * (problem.gap_max - problem.gap_min + 2 * slack) / places.step) + 6)
+    )
+
+    live = places.alive[before] & (start < width)
+    row_cell, row_pair = np.nonzero(live.T)
+    # Rows are ordered by cell, then size before: the places of one block of cells lie together.
+    order = np.lexsort((after[row_pair], before[row_pair], row_cell))
+    row_cell, row_pair = row_cell[order], row_pair[order]
+    a, b, first = before[row_pair], after[row_pair], start[row_pair, row_cell]
+    target = first[:, None] + np.arange(columns)
+    within = target < width
+    target = np.minimum(target, width - 1)
+    flat = b[:, None] * width + target
+    px, py = places.x[a, row_cell][:, None], places.y[a, row_cell][:, None]
+    dx, dy = places.x.ravel()[flat] - px, places.y.ravel()[flat] - py
+    apart = np.hypot(dx, dy)
+    gap = apart - (radii[a] + radii[b])[:, None]
+    miss = gap - problem.gap_wanted
+    spread: Floats | float = objective.GAP_MM**2
+    if problem.float_max > 0:
+        apart = np.maximum(apart, 1e-9)
+        lean_a = -(places.nx[a, row_cell][:, None] * dx + places.ny[a, row_cell][:, None] * dy) / apart
+        lean_b = (places.nx.ravel()[flat] * dx + places.ny.ravel()[flat] * dy) / apart
+        soft_a = 2 * np.square(lean_a) / places.stiffness[a, row_cell][:, None]
+        soft_b = 2 * np.square(lean_b) / places.stiffness.ravel()[flat]
+        if problem.target is None:
+            # A stone that stands at the clearance cannot sink to close a gap that is too wide.
+            opening = miss < 0
+            soft_a, soft_b = np.where(opening, soft_a, 0.0), np.where(opening, soft_b, 0.0)
+        spread = spread + soft_a + soft_b
+    cost = np.square(miss) / spread + objective.step_cost(problem.sizes[b] - problem.sizes[a])[:, None]
+    usable = (
+        within
+        & places.alive.ravel()[flat]
+        & (gap >= problem.gap_min - slack)
+        & (gap <= problem.gap_max + slack)
+    )
+    for pin in places.pins[0 if problem.sector.cyclic else 2 :]:
+        for shift in (0, places.cells) if problem.sector.cyclic else (0,):
+            usable &= ~((row_cell < pin.cell[a] + shift)[:, None] & (target > (pin.cell[b] + shift)[:, None]))
+    cost = np.where(usable, cost, np.inf)
+    keep = np.isfinite(cost).any(axis=1)
+    a, b, first, cost, row_cell = a[keep], b[keep], first[keep], cost[keep], row_cell[keep]
+    row = np.full((sizes, sizes, width), -1, dtype=np.int64)
+    row[a, b, row_cell] = np.arange(len(a))
+    starts = np.zeros((sizes, sizes, width), dtype=np.int64)
+    starts[before, after] = start
+    follows = tuple(tuple(q for p, q in allowed if p == size) for size in range(sizes))
+    return Links(
+        places=places,
+        node=row_cell * sizes + a,
+        after=b,
+        first=first,
+        cost=cost,
+        row=row,
+        start=starts,
+        advance=max(1, int(np.min(first - row_cell, initial=width))),
+        follows=follows,
+    )

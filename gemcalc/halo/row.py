@@ -1,0 +1,200 @@
+"""
+One row, solved: the cheapest sound chain, and whether it is proved to be that.
+
+Every cut-off is a count, never a clock: the same row always gives the same chain.
+"""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Callable
+from dataclasses import dataclass, field
+
+import numpy as np
+import numpy.typing as npt
+
+from gemcalc.halo.grid import FINE_STEP, Places, places
+from gemcalc.halo.links import Links, links
+from gemcalc.halo.loop import loops
+from gemcalc.halo.polish import SOUND_MM, Chain, polish
+from gemcalc.halo.search import Listing, Search, Sequence
+from gemcalc.halo.sector import RowProblem
+
+Floats = npt.NDArray[np.float64]
+
+FIRST_ROOM = 16
+FULL_ROOM = 400
+LAST_ROOM = 150
+PRICE_STEPS = 14
+
+
+@dataclass(frozen=True)
+class Effort:
+    """How far to search: sequences kept per length at first, for the proof, and where nothing was found."""
+
+    first: int = FIRST_ROOM
+    full: int = FULL_ROOM
+    last: int = LAST_ROOM
+    coarse: float = 1.0
+
+
+QUICK = Effort(first=12, full=0, last=24, coarse=2.0)
+"""For the answers beside the main one: a sound chain near the best, without proof."""
+
+
+@dataclass
+class RowAnswer:
+    """
+    Args:
+        best: Cheapest sound chain, or None.
+        bound: No sound chain costs less (for the sector).
+        optimal: Whether *best* is proved cheapest, or, without one, whether it is proved that there is none.
+        nearest: Where there is no sound chain, the one that breaks its limits least, if any chain closes at all.
+        others: Sound chains met on the way, cheapest first.
+    """
+
+    best: Chain | None = None
+    bound: float = -math.inf
+    optimal: bool = False
+    nearest: Chain | None = None
+    others: list[Chain] = field(default_factory=list)
+
+
+def whole(problem: RowProblem, chain: Chain) -> tuple[Floats, Floats, Floats]:
+    """All stones of the halo from the chain of one sector: x, y and diameter, anticlockwise."""
+    x, y = chain.x.copy(), chain.y.copy()
+    diameters = problem.sizes[list(chain.sequence.sizes)]
+    if problem.sector.cyclic:
+        return x, y, diameters
+    for at, held, (dx, dy) in zip((0, -1), chain.sequence.on_axis, problem.sector.along, strict=True):
+        if held:
+            along = dx * x[at] + dy * y[at]
+            x[at], y[at] = along * dx, along * dy
+    held_any = np.zeros(len(x), dtype=np.bool_)
+    images = problem.sector.images(x, y, on_axis=held_any)
+    sizes = [diameters if i % 2 == 0 else diameters[::-1] for i in range(len(images))]
+    ax, ay = (np.concatenate([image[i] for image in images]) for i in (0, 1))
+    all_sizes = np.concatenate(sizes)
+    doubled = np.hypot(ax - np.roll(ax, 1), ay - np.roll(ay, 1)) < 1e-6
+    return ax[~doubled], ay[~doubled], all_sizes[~doubled]
+
+
+def clear(problem: RowProblem, chain: Chain) -> bool:
+    """Whether no two stones of the whole row, neighbours or not, come closer than the least gap; at least three."""
+    x, y, d = whole(problem, chain)
+    if len(x) < 3:
+        return False
+    apart = np.hypot(x[:, None] - x, y[:, None] - y) - (d[:, None] + d) / 2
+    apart[np.diag_indices(len(x))] = np.inf
+    return bool(np.min(apart) >= problem.gap_min - 2 * SOUND_MM)
+
+
+class RowSolver:
+    """Solves one row; the grid is kept for further questions."""
+
+    def __init__(
+        self, problem: RowProblem, *, effort: Effort, accept: Callable[[Chain], bool] | None = None
+    ) -> None:
+        self.problem = problem
+        self.effort = effort
+        self.accept = accept
+        self.seen: set[tuple[object, ...]] = set()
+        self.chains: list[Chain] = []
+
+    def _good(self, chain: Chain) -> bool:
+        if chain.broken > SOUND_MM or not clear(self.problem, chain):
+            return False
+        return self.accept is None or self.accept(chain)
+
+    def _refine(self, listing: list[Sequence], limit: float) -> None:
+        fresh = [one for one in listing if one.key not in self.seen]
+        self.seen.update(one.key for one in fresh)
+        self.chains += polish(self.problem, fresh, limit=limit)
+        self.chains.sort(key=lambda one: (one.cost, one.sequence.sizes, one.sequence.on_axis))
+
+    def _best(self) -> Chain | None:
+        return next((chain for chain in self.chains if self._good(chain)), None)
+
+    def _answer(self, best: Chain | None, bound: float, optimal: bool) -> RowAnswer:
+        others = [chain for chain in self.chains if chain.broken <= SOUND_MM]
+        near = min(self.chains, key=lambda one: one.broken) if best is None and self.chains else None
+        return RowAnswer(best=best, bound=bound, optimal=optimal, nearest=near, others=others)
+
+    def solve(self) -> RowAnswer:
+        """The answer; see :class:`RowAnswer`."""
+        step = FINE_STEP * self.effort.coarse * float(np.mean(self.problem.sizes))
+        if self.problem.sector.cyclic:
+            return self._solve_loop(2 * step)
+        grid = places(self.problem, step=step)
+        search = Search(self.problem, links(self.problem, grid))
+        if not math.isfinite(search.least()):
+            return RowAnswer(optimal=self.problem.float_max == 0 and self.problem.girdle.convex)
+        if self.problem.stock is not None:
+            set_prices(search)
+        return self._two_passes(search.sequences, search.least())
+
+    def _two_passes(self, sequences: Callable[..., Listing], least: float) -> RowAnswer:
+        """First the most promising sequences, then all that could still undercut the best of them."""
+        first = sequences(limit=least + 2.0 + 0.4 * abs(least), room=self.effort.first)
+        self._refine(first.found[: 4 * self.effort.first], math.inf)
+        best = self._best()
+        if best is None:
+            listing = sequences(limit=math.inf, room=self.effort.last)
+            self._refine(listing.found[: 2 * self.effort.last], math.inf)
+            best = self._best()
+            if best is None:
+                whole_list = listing.complete and len(listing.found) <= 2 * self.effort.last
+                return self._answer(
+                    None, least, whole_list and self.problem.float_max == 0 and self.accept is None
+                )
+        complete = False
+        if self.effort.full:
+            listing = sequences(limit=best.cost, room=self.effort.full)
+            self._refine(listing.found, best.cost)
+            best = self._best() or best
+            complete = listing.complete
+        bound = best.cost if complete else min(least, best.cost)
+        return self._answer(best, bound, complete)
+
+    def _solve_loop(self, step: float) -> RowAnswer:
+        grid = places(self.problem, step=step)
+        return self._loop_passes(grid, links(self.problem, grid))
+
+    def _loop_passes(self, grid: Places, linked: Links) -> RowAnswer:
+        search = loops(self.problem, grid, linked)
+        least = search.least()
+        if not math.isfinite(least):
+            return RowAnswer(optimal=self.problem.float_max == 0 and self.problem.girdle.convex)
+        return self._two_passes(search.sequences, least)
+
+
+def set_prices(search: Search) -> None:
+    """
+    Put a price on scarce sizes so that the cheapest chain on the grid asks for no more than there is.
+
+    Prices are raised and lowered along the excess (subgradient steps); whatever they are, the bounds hold.
+    """
+    stock = search.problem.stock
+    assert stock is not None
+    prices = np.zeros(len(stock))
+    best_value, best_prices = search.least(), prices
+    if not math.isfinite(best_value):
+        return
+    reach = 1.0 + 0.3 * abs(best_value)
+    for turn in range(PRICE_STEPS):
+        excess = search.cheapest_use() - stock
+        if np.all(excess <= 0) and not np.any(prices[excess < 0] > 0):
+            break
+        span = float(np.sum(np.square(np.where((prices > 0) | (excess > 0), excess, 0))))
+        if span == 0:
+            break
+        value = search.least()
+        gain = max(best_value + reach - value, 0.1 * reach)
+        prices = np.maximum(0.0, prices + gain * excess / span)
+        search.price(prices)
+        if search.least() > best_value:
+            best_value, best_prices = search.least(), prices
+        elif turn % 3 == 2:
+            reach *= 0.5
+    if not np.array_equal(search.prices, best_prices):
+        search.price(best_prices)

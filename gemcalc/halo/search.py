@@ -1,0 +1,342 @@
+"""
+The cheapest chains on the grid: cost to go from every place, and every sequence of sizes worth refining.
+
+Many chains share one sequence of sizes; sequences, not chains, are listed, each with a bound that no refined
+chain of it can undercut.
+"""
+
+from __future__ import annotations
+
+import math
+from dataclasses import dataclass, field
+
+import numpy as np
+import numpy.typing as npt
+
+from gemcalc.halo.links import Links
+from gemcalc.halo.sector import RowProblem
+
+Floats = npt.NDArray[np.float64]
+Ints = npt.NDArray[np.int64]
+
+
+@dataclass(frozen=True)
+class Sequence:
+    """Sizes in order, whether the first and last stand on the axes, starting places, bound, stones used by size."""
+
+    sizes: tuple[int, ...]
+    on_axis: tuple[bool, bool]
+    u: Floats
+    pins: tuple[int, ...]
+    bound: float
+    used: tuple[int, ...]
+
+    @property
+    def key(self) -> tuple[object, ...]:
+        """What makes it different from others."""
+        return (self.sizes, self.on_axis, self.pins)
+
+
+@dataclass
+class Listing:
+    """Sequences found, rising by bound; *complete* when none within the limit was dropped for want of room."""
+
+    found: list[Sequence] = field(default_factory=list)
+    complete: bool = True
+
+
+def cost_to_go(links: Links, finish: Floats, price: Floats) -> Floats:
+    """
+    Least cost from each place [size, cell] to the end, its own cost left out.
+
+    Args:
+        links: The grid.
+        finish: Cost of ending at each place, [size, cell].
+        price: Extra cost of one stone of each place, [size, cell].
+    """
+    places = links.places
+    sizes, width = places.x.shape
+    own = (places.cost + price).T.ravel()
+    go = finish.T.ravel().copy()
+    total = own + go
+    columns = np.arange(links.cost.shape[1])
+    stop = width
+    while stop > 0:
+        begin = max(0, stop - links.advance)
+        low, high = np.searchsorted(links.node, (begin * sizes, stop * sizes))
+        if high > low:
+            targets = (
+                np.minimum(links.first[low:high, None] + columns, width - 1) * sizes
+                + links.after[low:high, None]
+            )
+            best = np.min(links.cost[low:high] + total[targets], axis=1)
+            node = links.node[low:high]
+            heads = np.concatenate(([0], np.nonzero(np.diff(node))[0] + 1))
+            values = np.minimum.reduceat(best, heads)
+            nodes = node[heads]
+            go[nodes] = np.minimum(go[nodes], values)
+            total[nodes] = own[nodes] + go[nodes]
+        stop = begin
+    return go.reshape(width, sizes).T
+
+
+@dataclass
+class _Level:
+    """All sequences of one length: last size, cost so far by cell, the cell before, and where each came from."""
+
+    last: Ints
+    cost: Floats
+    back: Ints
+    parent: Ints
+    used: Ints
+    base: int
+
+
+def _weights(problem: RowProblem, links: Links) -> Ints:
+    """How many stones of the whole halo one place stands for, [size, cell]."""
+    copies = problem.sector.copies
+    weight = np.full(links.places.x.shape, copies, dtype=np.int64)
+    if not problem.sector.cyclic:
+        rows = np.arange(links.places.sizes)
+        for pin in links.places.pins[:2]:
+            weight[rows, pin.cell] = copies // 2
+    return weight
+
+
+class Search:
+    """Lists the size sequences of one row in order of their bounds."""
+
+    def __init__(self, problem: RowProblem, links: Links) -> None:
+        self.problem = problem
+        self.links = links
+        self.weight = _weights(problem, links)
+        self.finish = links.places.finish
+        self.begin = links.places.begin
+        self.prices = np.zeros(links.places.sizes)
+        self.price(self.prices)
+
+    def price(self, prices: Floats) -> None:
+        """Charge each stone of a size its price and compute the costs to go anew."""
+        self.prices = prices
+        self.charged = prices[:, None] * self.weight
+        self.own = self.links.places.cost + self.charged
+        self.go = cost_to_go(self.links, self.finish, self.charged)
+        stock = self.problem.stock
+        self.rebate = 0.0 if stock is None else float(np.sum(prices * stock))
+
+    def least(self) -> float:
+        """Least cost of any chain on the grid, stock counted at its prices."""
+        return float(np.min(self.begin + self.own + self.go)) - self.rebate
+
+    def cheapest_use(self) -> Ints:
+        """How many stones of each size the cheapest chain on the grid takes, stock or no stock."""
+        links, sizes = self.links, self.links.places.sizes
+        used = np.zeros(sizes, dtype=np.int64)
+        size, cell = (
+            int(i) for i in np.unravel_index(np.argmin(self.begin + self.own + self.go), self.go.shape)
+        )
+        total = self.own + self.go
+        columns = np.arange(links.cost.shape[1])
+        while True:
+            used[size] += self.weight[size, cell]
+            best, step = float(self.finish[size, cell]), (-1, -1)
+            for b in links.follows[size]:
+                row = int(links.row[size, b, cell])
+                if row >= 0:
+                    cells = np.minimum(links.first[row] + columns, total.shape[1] - 1)
+                    value = links.cost[row] + total[b, cells]
+                    at = int(np.argmin(value))
+                    if float(value[at]) < best:
+                        best, step = float(value[at]), (b, int(cells[at]))
+            if step[0] < 0:
+                return used
+            size, cell = step
+
+    def _first(self, limit: float) -> _Level:
+        places = self.links.places
+        cost = self.begin + self.own
+        cost[cost + self.go > limit] = np.inf
+        live = np.nonzero(np.isfinite(cost).any(axis=1))[0]
+        used = np.zeros((len(live), places.sizes), dtype=np.int64)
+        return _Level(
+            last=live,
+            cost=cost[live],
+            back=np.full(cost[live].shape, -1),
+            parent=np.full(len(live), -1),
+            used=used,
+            base=0,
+        )
+
+    def _extend(self, level: _Level, limit: float, room: int) -> tuple[_Level, bool]:
+        """All sequences one stone longer, cut to the *room* best; and whether none was cut."""
+        links, places = self.links, self.links.places
+        width, columns = places.x.shape[1], links.cost.shape[1]
+        padded = np.vstack((links.cost, np.full((1, columns), np.inf)))
+        parts: list[tuple[int, Floats, Ints, Ints]] = []
+        for a in np.unique(level.last):
+            rows = np.nonzero(level.last == a)[0]
+            front = level.cost[rows]
+            cells = np.nonzero(np.isfinite(front).any(axis=0))[0]
+            if len(cells) == 0:
+                continue
+            k0, k1 = level.base + int(cells[0]), level.base + int(cells[-1])
+            front = front[:, cells[0] : cells[-1] + 1]
+            for b in links.follows[a]:
+                start = links.start[a, b, k0 : k1 + 1]
+                t0, t1 = int(start[0]), min(int(start[-1]) + columns - 1, width - 1)
+                if t0 > t1:
+                    continue
+                targets = np.arange(t0, t1 + 1)
+                s0 = np.searchsorted(start + columns - 1, targets)
+                s1 = np.searchsorted(start, targets, side="right")
+                span = max(1, int(np.max(s1 - s0)))
+                source = s0[:, None] + np.arange(span)
+                inside = source < s1[:, None]
+                source = np.minimum(source, len(start) - 1)
+                column = np.clip(targets[:, None] - start[source], 0, columns - 1)
+                pair = np.where(inside, padded[links.row[a, b, k0 + source], column], np.inf)
+                value = front[:, source] + pair
+                best = np.argmin(value, axis=2)
+                cost = np.take_along_axis(value, best[:, :, None], axis=2)[:, :, 0] + self.own[b, t0 : t1 + 1]
+                cost[cost + self.go[b, t0 : t1 + 1] > limit] = np.inf
+                keep = np.nonzero(np.isfinite(cost).any(axis=1))[0]
+                if len(keep):
+                    back = k0 + source[np.arange(len(targets)), best[keep]]
+                    parts.append(
+                        (b, cost[keep], back, np.stack((rows[keep], np.full(len(keep), t0)), axis=1))
+                    )
+        return self._gather(level, parts, room)
+
+    def _gather(
+        self, level: _Level, parts: list[tuple[int, Floats, Ints, Ints]], room: int
+    ) -> tuple[_Level, bool]:
+        sizes = self.links.places.sizes
+        if not parts:
+            empty = np.zeros(0, dtype=np.int64)
+            return _Level(
+                empty,
+                np.zeros((0, 1)),
+                np.zeros((0, 1), dtype=np.int64),
+                empty,
+                np.zeros((0, sizes), dtype=np.int64),
+                0,
+            ), True
+        base = min(int(part[3][0, 1]) for part in parts)
+        stop = max(int(part[3][0, 1]) + part[1].shape[1] for part in parts)
+        count = sum(len(part[1]) for part in parts)
+        cost, back = np.full((count, stop - base), np.inf), np.full((count, stop - base), -1, dtype=np.int64)
+        last, parent = np.zeros(count, dtype=np.int64), np.zeros(count, dtype=np.int64)
+        bound = np.zeros(count)
+        row = 0
+        for b, part_cost, part_back, origin in parts:
+            n, t0 = len(part_cost), int(origin[0, 1])
+            window = slice(t0 - base, t0 - base + part_cost.shape[1])
+            cost[row : row + n, window] = part_cost
+            back[row : row + n, window] = part_back
+            last[row : row + n], parent[row : row + n] = b, origin[:, 0]
+            bound[row : row + n] = np.min(part_cost + self.go[b, t0 : t0 + part_cost.shape[1]], axis=1)
+            row += n
+        used = level.used[parent]
+        chosen = np.arange(count)
+        if count > room:
+            chosen = np.sort(np.argsort(bound, kind="stable")[:room])
+        return _Level(
+            last[chosen], cost[chosen], back[chosen], parent[chosen], used[chosen], base
+        ), count <= room
+
+    def sequences(self, *, limit: float, room: int, ignore_stock: bool = False) -> Listing:
+        """
+        Sequences whose bound is at most *limit*, rising by bound.
+
+        Args:
+            limit: Highest bound listed (stock counted at its prices).
+            room: Most sequences kept of any one length.
+            ignore_stock: List what the stock cannot provide too.
+        """
+        stock = None if ignore_stock else self.problem.stock
+        limit += self.rebate
+        listing = Listing()
+        level, trail = self._first(limit), list[_Level]()
+        while len(level.last) and len(trail) < 400:
+            trail.append(level)
+            level = self._finish(level, trail, limit, stock, listing)
+            level, whole = self._extend(level, limit, room)
+            listing.complete &= whole
+        listing.found.sort(key=lambda one: (one.bound, one.sizes, one.on_axis))
+        return listing
+
+    def _finish(
+        self, level: _Level, trail: list[_Level], limit: float, stock: Ints | None, listing: Listing
+    ) -> _Level:
+        """Book the stones just set, list the sequences that can end here, and drop what stock forbids."""
+        places = self.links.places
+        copies, cyclic = self.problem.sector.copies, self.problem.sector.cyclic
+        window = slice(level.base, level.base + level.cost.shape[1])
+        first = len(trail) == 1
+        splits: list[tuple[Ints, Floats, Ints]] = []
+        rows = np.arange(len(level.last))
+        if cyclic:
+            splits.append((rows, level.cost, np.full(len(rows), 1)))
+        else:
+            # A stone on an axis belongs half to each side: such chains are kept apart from the others.
+            for end in (0, 1) if first else (1,):
+                cell = places.pins[end].cell[level.last] - level.base
+                inside = (cell >= 0) & (cell < level.cost.shape[1])
+                value = np.where(inside, level.cost[rows, np.clip(cell, 0, level.cost.shape[1] - 1)], np.inf)
+                pick = np.nonzero(np.isfinite(value))[0]
+                alone = np.full((len(pick), level.cost.shape[1]), np.inf)
+                alone[np.arange(len(pick)), cell[pick]] = value[pick]
+                level.cost[pick, cell[pick]] = np.inf
+                splits.append((pick, alone, np.full(len(pick), copies // 2)))
+            splits.append((rows, level.cost, np.full(len(rows), copies)))
+        last, cost, back, parent, used = (list[npt.NDArray[np.generic]]() for _ in range(5))
+        for pick, part, weight in splits:
+            booked = level.used[pick].copy()
+            booked[np.arange(len(pick)), level.last[pick]] += weight
+            alive = np.isfinite(part).any(axis=1)
+            if stock is not None:
+                alive &= (booked <= stock).all(axis=1)
+            for out, value in zip(
+                (last, cost, back, parent, used),
+                (level.last[pick], part, level.back[pick], level.parent[pick], booked),
+                strict=True,
+            ):
+                out.append(value[alive])
+        level = _Level(*(np.concatenate(part) for part in (last, cost, back, parent, used)), level.base)  # type: ignore[arg-type]
+        trail[-1] = level
+        end_cost = level.cost + self.finish[level.last, window]
+        best = np.argmin(end_cost, axis=1) if len(level.last) else np.zeros(0, dtype=np.int64)
+        for row in np.nonzero(end_cost[np.arange(len(best)), best] <= limit)[0]:
+            self._list(trail, int(row), level.base + int(best[row]), float(end_cost[row, best[row]]), listing)
+        return level
+
+    def _list(self, trail: list[_Level], row: int, cell: int, cost: float, listing: Listing) -> None:
+        places = self.links.places
+        used = tuple(int(n) for n in trail[-1].used[row])
+        sizes, cells = list[int](), list[int]()
+        for level in reversed(trail):
+            sizes.append(int(level.last[row]))
+            cells.append(cell)
+            cell = int(level.back[row, cell - level.base])
+            row = int(level.parent[row])
+        sizes.reverse()
+        cells.reverse()
+        pins, u = [], []
+        for size, where in zip(sizes, cells, strict=True):
+            hit = [
+                i
+                for i, pin in enumerate(places.pins)
+                if int(pin.cell[size]) == where % (places.cells if self.problem.sector.cyclic else 10**9)
+            ]
+            pins.append(hit[0] if hit else -1)
+            u.append(float(places.pins[hit[0]].u[size]) if hit else float(places.u[where]))
+        cyclic = self.problem.sector.cyclic
+        on_axis = (not cyclic and pins[0] == 0, not cyclic and pins[-1] == 1)
+        listing.found.append(
+            Sequence(tuple(sizes), on_axis, np.array(u), tuple(pins), cost - self.rebate, used)
+        )
+
+
+def least_bound(listing: Listing) -> float:
+    """Bound of the cheapest sequence, infinite when there is none."""
+    return listing.found[0].bound if listing.found else math.inf
