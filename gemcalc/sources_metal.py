@@ -139,6 +139,11 @@ METAL_SOURCES: tuple[Source, ...] = (
         mark="calc",
     ),
     Source(
+        key="trimesh",
+        citation="trimesh 5.2.0, open Python library of triangle meshes (MIT): volumes, surfaces, closedness.",
+        mark="lib",
+    ),
+    Source(
         key="3mf-core",
         citation="3MF Core Specification: units, mesh, components and build items with transforms.",
         mark="memory",
