@@ -18,9 +18,11 @@ CLOSE_MM = 5e-5
 """How far the answer may fall short of the truth, mm."""
 
 
-def largest_circle_mm(measured: Measured) -> float:
+def largest_circle(measured: Measured) -> tuple[float, float, float]:
     """
-    Radius of the largest circle that touches no stone, mm, good to 0.05 µm; 0 when there is no room at all.
+    Middle (x, y) and radius of the largest circle that touches no stone, mm.
+
+    The radius is good to 0.05 µm, and 0 when there is no room at all; of several equal ones it is any.
 
     With a target the circle lies between centre and target.
     Without one its middle lies inside the outer chain.
@@ -32,7 +34,7 @@ def largest_circle_mm(measured: Measured) -> float:
     bounds = measured.target.polygon.bounds if measured.target else measured.outer.polygon.bounds
     side = max(0.12, float(measured.radius.min()) / 2)
     middles = _mesh(bounds, side)
-    best = 0.0
+    best, where = 0.0, (0.0, 0.0)
     chain = measured.outer.polygon
     shapely.prepare(chain)
     while len(middles):
@@ -44,12 +46,14 @@ def largest_circle_mm(measured: Measured) -> float:
             allowed = np.where(inside, room, -np.inf)
             near = inside | (shapely.distance(chain, shapely.points(middles)) <= reach)
             room = np.where(near, room, -np.inf)
-        best = max(best, float(allowed.max()))
+        widest = int(allowed.argmax())
+        if allowed[widest] > best:
+            best, where = float(allowed[widest]), (float(middles[widest, 0]), float(middles[widest, 1]))
         kept = middles[room + reach > best + CLOSE_MM]
         corners = side / 4 * np.array([(-1.0, -1.0), (1.0, -1.0), (-1.0, 1.0), (1.0, 1.0)])
         middles = (kept[:, None, :] + corners[None, :, :]).reshape(-1, 2)
         side /= 2
-    return best
+    return (*where, best)
 
 
 def _mesh(bounds: tuple[float, float, float, float], side: float) -> Floats:

@@ -57,9 +57,14 @@ class Measured:
         return self.rows[max(self.rows)]
 
     @cached_property
+    def bare_spot(self) -> tuple[float, float, float]:
+        """Middle and radius of the largest circle that fits into the bare space, mm."""
+        return bare.largest_circle(self)
+
+    @property
     def bare_radius_mm(self) -> float:
         """Radius of the largest circle that fits into the bare space, mm."""
-        return bare.largest_circle_mm(self)
+        return self.bare_spot[2]
 
 
 def readable(*, case: Mapping[str, Any], layout: Mapping[str, Any]) -> str | None:

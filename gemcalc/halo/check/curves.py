@@ -171,7 +171,7 @@ def bowed_box_worn(x: float, y: float, bow: float, by: float) -> Worn:
     right = (chord_y**2 + bow**2) / (2 * bow)
     up, over = y - top, x - right
     # Worn sides keep their centres; they meet where the corner's disc is centred.
-    corner = _meet(over, right - by, up, top - by)
+    corner = upper_meeting(over, right - by, up, top - by)
     half_top = math.atan2(corner[0], corner[1] - up)
     half_right = math.atan2(corner[1], corner[0] - over)
     arcs = [
@@ -197,7 +197,7 @@ def _along(arc: Arc) -> Floats:
     return np.stack([arc.x + arc.radius * np.cos(angles), arc.y + arc.radius * np.sin(angles)], axis=1)
 
 
-def _meet(over: float, first: float, up: float, second: float) -> tuple[float, float]:
+def upper_meeting(over: float, first: float, up: float, second: float) -> tuple[float, float]:
     """Upper right meeting of the circle about (over, 0) with the circle about (0, up)."""
     apart = math.hypot(over, up)
     if apart < 1e-12:

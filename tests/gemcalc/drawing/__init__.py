@@ -1,0 +1,1 @@
+"""The drawing: scale, bytes, files read back."""
