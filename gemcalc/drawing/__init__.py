@@ -24,9 +24,10 @@ Widths and letter sizes belong to the drawing and grow with it, so a stylesheet 
 from gemcalc.drawing.claws import default_angles
 from gemcalc.drawing.dxf import to_dxf
 from gemcalc.drawing.gaps import GapFigures, gap_figures, gap_overlay
+from gemcalc.drawing.profile import HeadProfile, StoneProfile
 from gemcalc.drawing.ring import Shank, ring_front, section
 from gemcalc.drawing.scene import Scene, beside, moved
-from gemcalc.drawing.side import HeadProfile, StoneProfile, side_view
+from gemcalc.drawing.side import side_view
 from gemcalc.drawing.svg import fragment, to_svg
 from gemcalc.drawing.top import CLIENT, MINI, SETTER, TopOptions, setting_order, top_view
 from gemcalc.drawing.turn import turn_view

@@ -98,7 +98,8 @@ def gap_overlay(
     items += _key(figures, times, low_mm, high_mm, (box[0] + box[2]) / 2, level, size)
     described = (
         f"Gap least {figures.least_mm:.3f} mm at {figures.least_at_deg:.0f} degrees, "
-        f"greatest {figures.greatest_mm:.3f} mm at {figures.greatest_at_deg:.0f} degrees, mean {figures.mean_mm:.3f} mm."
+        f"greatest {figures.greatest_mm:.3f} mm at {figures.greatest_at_deg:.0f} degrees, "
+        f"mean {figures.mean_mm:.3f} mm."
     )
     return finish(items, title=title, description=described, margin=0.6 * size, weight=max(0.5, extent / 9.3))
 

@@ -8,8 +8,9 @@ from dataclasses import dataclass
 from typing import Any
 
 from gemcalc.drawing import dimension
+from gemcalc.drawing.profile import HeadProfile, StoneProfile
 from gemcalc.drawing.scene import Circle, Item, Path, Scene, finish, label, line, moved
-from gemcalc.drawing.side import HeadProfile, StoneProfile, head
+from gemcalc.drawing.side import head
 from gemcalc.errors import in_range
 from gemcalc.profiles import section_outline
 
