@@ -94,7 +94,7 @@ def checked_composition(*, composition_pct: Mapping[str, float]) -> dict[str, fl
         Percent by mass, as given (not scaled to 100, so that no fineness is raised by rounding).
 
     Raises:
-        BadInput: an element is not known, a share is not from 0 to 100, or the sum is not 100.
+        BadInput: an element is not known, a share is below 0 or above 100.5, or the sum is not 100.
 
     >>> checked_composition(composition_pct={"Ag": 92.5, "Cu": 7.5, "Zn": 0})
     {'Ag': 92.5, 'Cu': 7.5}
@@ -106,7 +106,7 @@ def checked_composition(*, composition_pct: Mapping[str, float]) -> dict[str, fl
                 f"{symbol!r} is not an element of this table: use {', '.join(ELEMENTS)}", field="composition"
             )
         try:
-            in_range(field="composition", value=share, low=0, high=100)
+            in_range(field="composition", value=share, low=0, high=100 + SUM_TOLERANCE_PCT)
         except BadInput as error:
             raise BadInput(f"the share of {symbol} {error.message}", field="composition") from None
         if share > 0:
@@ -159,7 +159,7 @@ def mixture(*, composition_pct: Mapping[str, float]) -> Mixture:
         density_g_cm3=density,
         low_g_cm3=density * low,
         high_g_cm3=density * high,
-        fineness_ppt={symbol: round(share * 10, 6) for symbol, share in shares.items()},
+        fineness_ppt={symbol: min(round(share * 10, 6), 1000.0) for symbol, share in shares.items()},
         nickel="contains" if "Ni" in shares else "none",
         sources=("rule-of-mixtures", "periodictable"),
     )

@@ -74,7 +74,7 @@ def alloy(data: Mapping[str, Any]) -> dict[str, Any]:
         if symbol not in ELEMENTS:
             raise BadInput(f"{symbol!r} is not an element of this table", field="composition")
     try:
-        shares = {symbol: number(composition, symbol, low=0, high=100) for symbol in composition}
+        shares = {symbol: number(composition, symbol, low=0, high=100.5) for symbol in composition}
     except BadInput as error:
         raise BadInput(f"the share of {error.field} {error.message}", field="composition") from None
     mixed = mixture(composition_pct=shares)
