@@ -71,7 +71,7 @@ def _parts(
     signed = weighted * passings.sign[passing]
     total = np.bincount(slot, weights=weighted, minlength=count)
     change = np.bincount(slot, weights=signed, minlength=count)
-    right = (left + np.cumsum(change.reshape(len(left), -1), axis=1)).ravel()
+    right: Floats = (left + np.cumsum(change.reshape(len(left), -1), axis=1)).ravel()
     # Within a part the share rises by what comes under the claws there, and by no more.
     coming = (total + change) / 2
     return _Parts(size, start, right - change, right, right - change + coming)
