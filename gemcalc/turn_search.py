@@ -86,7 +86,8 @@ def highest_turn(passings: Ramps, known: float) -> tuple[float, float, float]:
     """
     rise = _first_rises(passings)
     left: Floats = np.asarray(passings.hidden(np.zeros(1)), dtype=np.float64)
-    parts = _parts(passings, np.arange(CELLS) * (FULL / CELLS), FULL / CELLS, left[:, None], rise)
+    first: Floats = np.arange(CELLS, dtype=np.float64) * (FULL / CELLS)
+    parts = _parts(passings, first, FULL / CELLS, left[:, None], rise)
     best, at, dropped = known, -1.0, 0.0
     for _ in range(MOST_ROUNDS):
         top = int(np.argmax(parts.right))

@@ -117,10 +117,12 @@ def read_table(content: bytes) -> Drawn:
         except csv.Error:
             cells = []
         values = [_value(cell, comma=separator != ",") for cell in cells]
+        pair: list[float | None]
         if columns is not None:
             pair = [values[column] if column < len(values) else None for column in columns]
         else:
-            pair = [value for value in values if value is not None][:2]
+            numbers: list[float | None] = [value for value in values if value is not None]
+            pair = numbers[:2]
         if len(pair) == 2 and pair[0] is not None and pair[1] is not None:
             points.append((pair[0], pair[1]))
         elif not points and len(unread) < 20:
