@@ -220,9 +220,11 @@ OUTBOX_GIVE_UP_HOURS = 48
 # What the sweep does, in order: rooms consume the facts that earlier rooms wrote.
 SWEEP = [
     "studio.people.tasks.make_codes",
+    "commissions.intake.tasks.remove_old",
     "studio.pictures.tasks.render_waiting",
     "commissions.letters.tasks.draft_missing",
     "studio.outbox.tasks.send_due",
+    "commissions.letters.tasks.show_failures",
 ]
 SWEEP_SECONDS = env.number("SWEEP_SECONDS", 15)
 

@@ -16,6 +16,9 @@ from studio.outbox.models import Letter
 LETTER_BYTES = 1_000_000
 """Largest message: many mailboxes shrink or refuse what is heavier, and phones load it on a bad line."""
 
+PICTURES_BYTES = 700_000
+"""Largest sum of a letter's pictures: on the wire they grow by 35 %."""
+
 
 class Outgoing(mail.EmailMessage):
     """A letter as Django's mail backends take it; its message is the one built here, byte for byte."""

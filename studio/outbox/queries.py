@@ -58,3 +58,8 @@ def failed_count() -> int:
 def unreachable(*, email: str) -> Unreachable | None:
     """The mark on an address that a mail server has refused for good, if there is one."""
     return Unreachable.objects.filter(email__iexact=email).first()
+
+
+def with_state(*, states: list[str]):
+    """Letters in any of these states, without their words."""
+    return Letter.objects.filter(state__in=states).defer("text", "html", "pictures", "headers")

@@ -102,7 +102,7 @@ def render(
     The words of a letter without sending it: what a preview shows.
 
     Every template also knows ``studio_name`` (neutral when discreet), ``sign_in`` (the one link),
-    ``reference``, ``discreet`` and ``reply_name``.
+    ``reference``, ``discreet``, ``language`` and ``zone``.
     """
     known = {
         "studio_name": settings.DISCREET_NAME if discreet else settings.STUDIO_NAME,
@@ -110,6 +110,7 @@ def render(
         "reference": subject_ref,
         "discreet": discreet,
         "language": language or settings.LANGUAGE_CODE,
+        "zone": _zone(zone).key,
         **context,
     }
     rendered, sources = {}, hashlib.sha256()

@@ -1,0 +1,246 @@
+"""Drafts from facts. Each of these may be called any number of times: an event has one draft, ever."""
+
+from __future__ import annotations
+
+import datetime
+
+from django.db import transaction
+from django.urls import reverse
+
+from commissions.bench.models import Photo
+from commissions.letters import queries, words
+from commissions.letters.models import Draft, Kind, State, Told
+from commissions.record import actions as record
+from commissions.record.models import Commission, Message, Question, StageMove
+from commissions.record.route import State as Life
+from commissions.record.route import Turn
+from studio import clock
+from studio.outbox.writing import write
+
+TOO_OLD = datetime.timedelta(days=7)
+"""An event that nobody has told of in this time is no news any more (records brought in from elsewhere)."""
+
+TOGETHER = datetime.timedelta(minutes=10)
+"""What happens within this time goes into one letter."""
+
+SAME_ACT = datetime.timedelta(seconds=5)
+"""A question opened this close to a move is of the same act; the move's letter tells of it."""
+
+PHOTOS = 3
+"""Photos that a draft proposes; more make a letter too heavy for a phone."""
+
+
+def question_key(draft: Draft) -> str:
+    """Under which the studio is asked to look at a draft."""
+    return f"letter:{draft.pk}"
+
+
+def close_drafts(*, drafts: list[Draft], state: str, by_words: str, reason: str) -> list[Draft]:
+    """
+    Close drafts that nobody has decided on; those that were still open.
+
+    Effects, in order: each is closed if it still is open; the question to look at it is answered.
+    """
+    closed = []
+    for draft in drafts:
+        changed = Draft.objects.filter(pk=draft.pk, state=State.OPEN).update(
+            state=state, decided_at=clock.now(), decided_by=by_words, reason=reason
+        )
+        if changed == 1:
+            record.answer_question(commission=draft.commission, key=question_key(draft), by_words=by_words)
+            closed.append(draft)
+    return closed
+
+
+def _open(*, draft: Draft) -> None:
+    commission = draft.commission
+    record.open_question(
+        commission=commission,
+        key=question_key(draft),
+        addressee=Turn.US,
+        words=f"Look at the letter: {draft.get_kind_display().lower()}",
+        path=reverse("letters:draft", args=[commission.reference, draft.pk]),
+        due_on=clock.add_working_days(clock.today(), 1),
+        blocking=False,
+    )
+
+
+def _untold(*, at: datetime.datetime, commission: Commission) -> str:
+    """Why nothing is to be told, or nothing."""
+    if commission.state == Life.WITHDRAWN:
+        return "The commission was withdrawn."
+    if clock.now() - at > TOO_OLD:
+        return "It was a week old before a letter could be drafted."
+    return ""
+
+
+@transaction.atomic
+def draft_move(*, move: StageMove) -> Draft:
+    """
+    Draft the one letter about a move.
+
+    Effects, in order: a move that a later one has overtaken gets a closed draft and nothing else; otherwise
+    the open drafts about earlier moves and photos are overtaken and their photos come along; the draft is
+    written in the client's language; somebody is asked to look at it.
+    """
+    commission = move.commission
+    reason = _untold(at=move.at, commission=commission)
+    if not reason and queries.is_overtaken(move=move):
+        reason = "A later step was there before anybody looked."
+    subject, said = words.of_move(
+        move=move, commission=commission, language=commission.client.access.language
+    )
+    if not reason and queries.question_of_move(move=move, within=SAME_ACT):
+        subject = words.of_turn(language=commission.client.access.language)
+    draft, made = Draft.objects.get_or_create(
+        cause=f"move:{move.pk}",
+        defaults={
+            "commission": commission,
+            "kind": Kind.NEWS,
+            "move": move,
+            "subject": subject,
+            "words": said,
+            "happened_at": move.at,
+            "created_at": clock.now(),
+            "reason": reason,
+            "state": State.OVERTAKEN if reason else State.OPEN,
+        },
+    )
+    if not made or reason:
+        return draft
+    earlier = [row for row in queries.open_drafts(commission=commission) if row.pk != draft.pk]
+    closed = close_drafts(
+        drafts=earlier, state=State.OVERTAKEN, by_words="the sweep", reason="A later step tells of it."
+    )
+    if closed:
+        Told.objects.filter(draft__in=closed).update(draft=draft)
+        taken = [pk for row in reversed(closed) for pk in row.chosen][:PHOTOS]
+        Draft.objects.filter(pk=draft.pk).update(chosen=taken)
+        draft.chosen = taken
+    _open(draft=draft)
+    return draft
+
+
+@transaction.atomic
+def draft_photos(*, commission: Commission, photos: list[Photo]) -> Draft | None:
+    """
+    Draft the one letter about photos that were released.
+
+    Effects, in order: photos that a draft tells of already are left out; where a draft waits to be looked
+    at, the photos join it; otherwise a draft is written and somebody is asked to look at it. The first three
+    are proposed to go along, unless the commission is a surprise or the client wishes for none.
+    """
+    told = set(Told.objects.filter(photo__in=photos).values_list("photo_id", flat=True))
+    fresh = [photo for photo in photos if photo.pk not in told]
+    if not fresh:
+        return None
+    reason = _untold(at=max(photo.released_at for photo in fresh), commission=commission)
+    draft = None if reason else next(iter(queries.open_drafts(commission=commission)), None)
+    joined = draft is not None
+    if not joined:
+        subject, said = words.of_photos(
+            count=len(fresh), commission=commission, language=commission.client.access.language
+        )
+        draft = Draft.objects.create(
+            cause=f"photo:{fresh[0].pk}",
+            commission=commission,
+            kind=Kind.PHOTOS,
+            subject=subject,
+            words=said,
+            happened_at=fresh[0].released_at,
+            created_at=clock.now(),
+            reason=reason,
+            state=State.OVERTAKEN if reason else State.OPEN,
+        )
+    Told.objects.bulk_create([Told(draft=draft, photo=photo) for photo in fresh])
+    if queries.may_carry_photos(commission=commission):
+        draft.chosen = [*draft.chosen, *(photo.pk for photo in fresh)][:PHOTOS]
+        Draft.objects.filter(pk=draft.pk).update(chosen=draft.chosen)
+    if not joined and not reason:
+        _open(draft=draft)
+    return draft
+
+
+@transaction.atomic
+def draft_question(*, question: Question) -> Draft:
+    """
+    Tell the client that it is their turn; nobody has to look at this letter.
+
+    Effects, in order: where the draft about a move tells of the question, or a letter has just said the
+    same, the event is closed; otherwise the letter is put into the outbox.
+    """
+    commission = question.commission
+    reason = _untold(at=question.opened_at, commission=commission)
+    if not reason and question.answered_at:
+        reason = "It was answered before a letter was needed."
+    if not reason and queries.move_of_question(question=question, within=SAME_ACT):
+        reason = "The letter about the step tells of it."
+    if not reason and queries.told_lately(commission=commission, kind=Kind.QUESTION, within=TOGETHER):
+        reason = "A letter of the same minutes tells of it."
+    return _direct(
+        kind=Kind.QUESTION,
+        event={"question": question},
+        cause=f"question:{question.pk}",
+        commission=commission,
+        at=question.opened_at,
+        reason=reason,
+        context={"due_on": question.due_on},
+    )
+
+
+@transaction.atomic
+def draft_message(*, message: Message) -> Draft:
+    """
+    Tell the client that a message waits; nobody has to look at this letter.
+
+    Effects, in order: where the client has read it already, or a letter has just said the same, the event is
+    closed; otherwise the letter is put into the outbox.
+    """
+    commission = message.commission
+    reason = _untold(at=message.at, commission=commission)
+    if not reason and message.seen_at:
+        reason = "The client has read it already."
+    if not reason and queries.told_lately(commission=commission, kind=Kind.MESSAGE, within=TOGETHER):
+        reason = "A letter of the same minutes tells of it."
+    return _direct(
+        kind=Kind.MESSAGE,
+        event={"message": message},
+        cause=f"message:{message.pk}",
+        commission=commission,
+        at=message.at,
+        reason=reason,
+        context={"person": str(message.person or "")},
+    )
+
+
+def _direct(*, kind, event, cause, commission, at, reason, context) -> Draft:
+    now = clock.now()
+    draft, made = Draft.objects.get_or_create(
+        cause=cause,
+        defaults={
+            **event,
+            "commission": commission,
+            "kind": kind,
+            "subject": kind.label,
+            "happened_at": at,
+            "created_at": now,
+            "decided_at": now,
+            "decided_by": "the sweep",
+            "reason": reason,
+            "state": State.OVERTAKEN if reason else State.SENT,
+        },
+    )
+    if made and not reason:
+        access = commission.client.access
+        letter = write(
+            name=kind.value,
+            to=access.email,
+            context=context,
+            dedupe_key=cause,
+            subject_ref=commission.reference,
+            discreet=commission.discreet,
+            language=access.language,
+            zone=access.zone,
+        )
+        Draft.objects.filter(pk=draft.pk).update(letter=letter, subject=letter.subject[:120])
+    return draft
