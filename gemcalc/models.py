@@ -149,8 +149,9 @@ def measure_model(*, content: bytes, filename: str, unit: ModelUnit | None = Non
     Source:
         divergence-theorem, 3mf-core, practice
     """
-    kind = filename.rpartition(".")[2].lower()
-    if kind not in KINDS:
+    _, dot, ending = filename.rpartition(".")
+    kind = ending.lower()
+    if not dot or kind not in KINDS:
         raise refuse(f"the file must end in one of .{', .'.join(KINDS)}")
     if unit is not None and unit not in UNITS_MM:
         raise BadInput(f"must be one of {', '.join(UNITS_MM)}", field="unit")

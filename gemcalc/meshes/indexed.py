@@ -15,11 +15,12 @@ _PLY_HEADER_BYTES = 64 * 1024
 _PLY_ELEMENT = re.compile(rb"^\s*element\s+(\S+)\s+(\S+)", re.MULTILINE)
 
 
-def _check_ply_header(content: bytes) -> None:
+def _faces_of_ply(content: bytes) -> int:
     """Counts are believed only when the file is long enough to hold them: two bytes an entry at the least."""
     header, end, _ = content[:_PLY_HEADER_BYTES].partition(b"end_header")
     if not content.startswith(b"ply") or not end:
         raise refuse("this is not a PLY file: its header is missing or does not end")
+    faces = 0
     for name, count in _PLY_ELEMENT.findall(header):
         if not count.isdigit() or len(count) > 12:
             raise refuse("the header of this PLY file counts something that is not a number")
@@ -28,9 +29,12 @@ def _check_ply_header(content: bytes) -> None:
             raise refuse(
                 f"this PLY says it has {int(count):,} of {label!r}, more than it can hold or than is read"
             )
+        if name == b"face":
+            faces = int(count)
+    return faces
 
 
-def _check_obj(content: bytes) -> None:
+def _faces_of_obj(content: bytes) -> int:
     faces = content.count(b"\nf ") + content.count(b"\nf\t") + content.startswith((b"f ", b"f\t"))
     if not faces:
         raise refuse("this OBJ file holds no faces: export the solid as a mesh")
@@ -38,6 +42,7 @@ def _check_obj(content: bytes) -> None:
         raise refuse(
             f"this OBJ has {faces:,} faces and at most {MAX_TRIANGLES:,} are read: export a coarser mesh"
         )
+    return faces
 
 
 def read_indexed(*, content: bytes, kind: Literal["obj", "ply"]) -> Triangles:
@@ -56,10 +61,7 @@ def read_indexed(*, content: bytes, kind: Literal["obj", "ply"]) -> Triangles:
     Raises:
         BadInput: the file is damaged, cut short, or too large.
     """
-    if kind == "ply":
-        _check_ply_header(content)
-    else:
-        _check_obj(content)
+    declared = _faces_of_ply(content) if kind == "ply" else _faces_of_obj(content)
     # trimesh takes half a second to load: only those who bring such a file pay for it.
     import trimesh
 
@@ -74,4 +76,10 @@ def read_indexed(*, content: bytes, kind: Literal["obj", "ply"]) -> Triangles:
     except Exception:
         # The library answers damaged bytes with whatever its arrays happen to raise.
         raise refuse(f"this {kind.upper()} file is damaged or cut short: export or send it again") from None
+    if len(faces) < declared:
+        # The library takes a file that breaks off as one with fewer faces.
+        raise refuse(
+            f"this {kind.upper()} says it has {declared:,} faces but {len(faces):,} can be read: "
+            "it was cut short or damaged, export or send it again"
+        )
     return triangles_from_faces(vertices=vertices, faces=faces)

@@ -8,6 +8,7 @@ from typing import Any
 
 import numpy as np
 
+from gemcalc.errors import BadInput
 from gemcalc.meshes.limits import MAX_TRIANGLES, checked_count, refuse
 
 Matrix = np.ndarray[Any, Any]
@@ -79,10 +80,12 @@ class Target:
                 )
             else:
                 self._other(name, attributes)
+        except BadInput:
+            raise
         except KeyError as missing:
-            raise refuse(f"a {name} in this 3MF lacks its {missing.args[0]}") from None
+            raise refuse(f"something called {name!r} in this 3MF lacks its {missing.args[0]}") from None
         except (ValueError, OverflowError):
-            raise refuse(f"a {name} in this 3MF holds something that is not a number") from None
+            raise refuse(f"something called {name!r} in this 3MF holds what is not a number") from None
 
     def _other(self, name: str, attributes: dict[str, str]) -> None:
         if name in ("object", "component", "item"):
