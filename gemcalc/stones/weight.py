@@ -19,6 +19,8 @@ FACTOR_DENSITY_G_CM3 = 3.52
 _LIKE_DIAMOND = frozenset({"diamond", "moissanite", "cubic-zirconia"})
 _OFF_TABLE_PCT = 3.0
 _ODD_DEPTH_PCT = 5.0
+# A ratio on the edge must be judged alike for a stone twice its size, whatever the last bit says.
+_HAIR = 1e-9
 
 
 @dataclass(frozen=True, kw_only=True, slots=True)
@@ -179,17 +181,18 @@ def _doubt_pct(shape: Cut, length_mm: float, width_mm: float, depth_mm: float, w
     """Extra half-width of the range, %, where the measures leave what the factors were made for."""
     extra = 0.0
     ratio, rows = length_mm / width_mm, shape.factors
-    if shape.key == "round" and ratio > 1.03:
+    if shape.key == "round" and ratio > 1.03 + _HAIR:
         warnings.append("The two diameters differ by more than 3 %: check the cut and the digits.")
         extra += _OFF_TABLE_PCT
-    if len(rows) > 1 and not rows[0].length_to_width <= ratio <= rows[-1].length_to_width:
+    first, last = rows[0].length_to_width, rows[-1].length_to_width
+    if len(rows) > 1 and not first - _HAIR <= ratio <= last + _HAIR:
         warnings.append(
-            f"Factors are printed from {rows[0].length_to_width:g} to {rows[-1].length_to_width:g} to 1; "
+            f"Factors are printed from {first:g} to {last:g} to 1; "
             f"this stone is {ratio:.2f} to 1, so the nearest is used."
         )
         extra += _OFF_TABLE_PCT
     depth_pct = 100 * depth_mm / width_mm
-    if not 40.0 <= depth_pct <= 85.0:
+    if not 40.0 - _HAIR <= depth_pct <= 85.0 + _HAIR:
         warnings.append(f"The depth is {depth_pct:.0f} % of the width, which is unusual: check the digits.")
         extra += _ODD_DEPTH_PCT
     return extra

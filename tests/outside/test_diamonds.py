@@ -17,6 +17,12 @@ from plotnine.data import diamonds
 
 from gemcalc.stones import size_from_weight, weight_from_measures
 from gemcalc.stones.arrays import consistent_rounds, weights_ct
+from gemcalc.stones.fitted import (
+    FIT_BASE,
+    FIT_PER_DEPTH_POINT,
+    FIT_PER_LOG_DIAMETER,
+    FIT_PER_TABLE_POINT,
+)
 from tests.outside.limits import keeps
 
 Floats = NDArray[np.float64]
@@ -131,6 +137,27 @@ def test_the_factor_fitted_by_depth_and_table_on_rows_it_never_saw(clean: Rounds
     error = error_pct(fitted, clean.carat)[1::2]
     keeps("diamonds-fitted-median", float(np.median(np.abs(error))))
     keeps("diamonds-fitted-95", float(np.percentile(np.abs(error), 95)))
+
+
+def test_the_fit_can_be_made_again(clean: Rounds) -> None:
+    """Least deviations by reweighted least squares on the same rows give the printed coefficients."""
+    used = slice(0, None, 2)
+    diameter = clean.diameter[used]
+    terms = np.column_stack(
+        (
+            np.ones_like(diameter),
+            100 * clean.z[used] / diameter - 61.5,
+            clean.table[used] - 57,
+            np.log(diameter / 6),
+        )
+    )
+    implied = clean.carat[used] / (diameter**2 * clean.z[used])
+    weight = np.ones_like(implied)
+    for _ in range(60):
+        found = np.linalg.lstsq(terms * weight[:, None], implied * weight, rcond=None)[0]
+        weight = 1 / np.sqrt(np.maximum(np.abs(terms @ found - implied), 1e-6))
+    printed = (FIT_BASE, FIT_PER_DEPTH_POINT, FIT_PER_TABLE_POINT, FIT_PER_LOG_DIAMETER)
+    assert found == pytest.approx(printed, rel=0.01)
 
 
 def test_the_quoted_range_covers_real_stones(clean: Rounds) -> None:
