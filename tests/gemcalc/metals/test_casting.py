@@ -115,11 +115,11 @@ def test_account_balances(issued: int, data: st.DataObject) -> None:
     assert found.loss_of_issued_pct <= (found.loss_of_worked_pct or 0) + 1e-9
 
 
-@given(st.decimals(0, 10**6, places=4), st.sampled_from(sorted(UNITS_G)), st.sampled_from(sorted(UNITS_G)))
+@given(st.decimals(0, 10**4, places=4), st.sampled_from(sorted(UNITS_G)), st.sampled_from(sorted(UNITS_G)))
 def test_units_there_and_back(amount: Decimal, unit: str, to: str) -> None:
     there = convert(mass=amount, unit=unit, to=to)  # type: ignore[arg-type]
     back = convert(mass=there, unit=to, to=unit)  # type: ignore[arg-type]
-    assert abs(back - amount) <= Decimal("1e-15")
+    assert abs(back - amount) <= Decimal("1e-18")
 
 
 def test_an_ounce_of_grams_costs_an_ounce() -> None:

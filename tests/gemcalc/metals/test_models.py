@@ -456,8 +456,9 @@ def test_obj_with_quads_materials_textures_and_counting_from_the_end() -> None:
 
 def test_ply_with_triangles_and_quads_and_colours() -> None:
     text = (
-        "ply\nformat ascii 1.0\ncomment made by hand\nelement vertex 8\nproperty double x\nproperty double y\n"
-        "property double z\nproperty uchar red\nelement face 7\nproperty list uchar uint vertex_index\nend_header\n"
+        "ply\nformat ascii 1.0\ncomment made by hand\nelement vertex 8\nproperty double x\n"
+        "property double y\nproperty double z\nproperty uchar red\nelement face 7\n"
+        "property list uchar uint vertex_index\nend_header\n"
         + "".join(f"{x} {y} {z} 255\n" for x, y, z in CUBE)
         + "3 0 1 3\n3 0 3 2\n"
         + "".join(f"4 {' '.join(str(i) for i in quad)}\n" for quad in QUADS[1:])
