@@ -87,8 +87,13 @@ def coverage(points: Floats, ring: Floats) -> tuple[float, float]:
 
 def refuse_unsure(*, seen: float, outlier_share: float, length_sd: float, length: float) -> None:
     """
-    Let a fit pass only when it is sure: *seen* and *outlier_share* from 0 to 1, *length_sd* and *length* in
-    mm.
+    Let a fit pass only when it is sure.
+
+    Args:
+        seen: Share of the girdle's length with points on it, 0 to 1.
+        outlier_share: Share of the points that lie off the outline, 0 to 1.
+        length_sd: One standard deviation of the length, mm.
+        length: The length, mm.
 
     Raises:
         BadInput: too little of the girdle is seen, too many points lie off it, or the size is open.

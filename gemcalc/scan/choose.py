@@ -15,6 +15,10 @@ from gemcalc.scan.families import FAMILIES
 from gemcalc.scan.solve import PLACE, Model, settle, tukey_cost
 from gemcalc.scan.start import Smooth, starts
 
+FOR_STARTS = 160
+FOR_CHOICE = 1000
+"""Points looked at: enough to find the place of every outline, and to tell outlines apart."""
+
 WAVE_ORDERS = (3, 4, 6, 8, 11, 15)
 """
 Highest waves tried over an outline, in turn; the search stops when two in a row were not worth their
@@ -64,7 +68,7 @@ def _criterion(model: Model, row: Floats, points: Floats, noise: float) -> float
 
 def candidates(names: Sequence[str], ordered: Floats, smooth: Smooth, noise: float) -> list[Candidate]:
     """Every family at its best place, the likeliest first."""
-    few, many = thin(ordered, 160), thin(ordered, 3000)
+    few, many = thin(ordered, FOR_STARTS), thin(ordered, FOR_CHOICE)
     size = 2 * float(abs(smooth.waves[0]))
     rough = []
     for name in names:
@@ -83,7 +87,7 @@ def candidates(names: Sequence[str], ordered: Floats, smooth: Smooth, noise: flo
 
 def with_waves(best: Candidate, ordered: Floats, noise: float) -> Candidate:
     """The best outline with as many waves over it as the points speak for, none if they do not."""
-    many = thin(ordered, 3000)
+    many = thin(ordered, FOR_CHOICE)
     worse = 0
     chosen = best
     for waves in WAVE_ORDERS:

@@ -14,10 +14,12 @@ from gemcalc.scan.distances import Floats
 from gemcalc.scan.families import CUTS, FAMILIES
 from gemcalc.scan.girdle import Figures, figure_slopes, figures, into_own, outline
 from gemcalc.scan.solve import PLACE, TUKEY, Model, covariance, settle
-from gemcalc.scan.start import order_round, own_noise, smooth_curve
+from gemcalc.scan.start import Smooth, order_round, own_noise, smooth_curve
 
 LEAST_NOISE_MM = 0.0005
 FIRST_NOISE_MM = 0.02
+FOR_START = 500
+FOR_RESULT = 10_000
 OUTLIER_SPREADS = 3.0
 ROUND_WITHIN = 1.03
 """
@@ -89,9 +91,10 @@ def _residual_noise(best: Candidate, points: Floats) -> float:
     return max(spread_of(best.model.distances(best.row[None], points)[0]), LEAST_NOISE_MM)
 
 
-def _likeliest(ordered: Floats, own: float, cut: str | None, notes: list[str]) -> tuple[Candidate, float]:
+def _likeliest(
+    ordered: Floats, smooth: Smooth, own: float, cut: str | None, notes: list[str]
+) -> tuple[Candidate, float]:
     """The best outline without waves, and the noise by which it was judged."""
-    smooth = smooth_curve(ordered)
     names = CUTS[cut] if cut else tuple(FAMILIES)
     noise = max(own, LEAST_NOISE_MM) if own else FIRST_NOISE_MM
     best = candidates(names, ordered, smooth, noise)[0]
@@ -155,14 +158,15 @@ def fit_girdle(*, points_mm: ArrayLike, cut: str | None = None) -> Girdle:
         raise BadInput(f"must be one of {', '.join(CUTS)}, or left out", field="cut")
     given = as_points(points_mm)
     usable = usable_points(given)
-    ordered = order_round(usable, smooth_curve(usable))
-    own = own_noise(ordered, smooth_curve(ordered))
+    smooth = smooth_curve(thin(usable, FOR_START))
+    ordered = order_round(usable, smooth)
+    own = own_noise(ordered, smooth)
     notes: list[str] = []
-    best, noise = _likeliest(ordered, own, cut, notes)
+    best, noise = _likeliest(ordered, smooth, own, cut, notes)
     best = with_waves(best, ordered, noise)
 
     model = best.model
-    many = thin(ordered, 20_000)
+    many = thin(ordered, FOR_RESULT)
     row = settle(model, best.row[None], many, [(_residual_noise(best, many), 25)])[0]
     row = row if model.waves else upright(model, row)
     off = np.abs(model.distances(row[None], many)[0])
