@@ -1,0 +1,60 @@
+"""Writes of the bench."""
+
+from commissions.bench.actions.acts import perform, undo
+from commissions.bench.actions.check import answer_line, pass_check
+from commissions.bench.actions.facts import (
+    answer_problem,
+    count_stones,
+    report_problem,
+    take_back_count,
+    take_back_weight,
+    weigh,
+)
+from commissions.bench.actions.photos import (
+    add_photo,
+    describe_photo,
+    mark_carried,
+    release_photo,
+    remove_photo,
+    withdraw_photo,
+)
+from commissions.bench.actions.steps import (
+    begin,
+    finish_step,
+    lay_steps,
+    leave_out_step,
+    reopen_step,
+    start_step,
+)
+from commissions.bench.actions.templates import edit_template, ensure_templates
+from commissions.bench.actions.time import edit_time, start_time, stop_time
+
+__all__ = [
+    "add_photo",
+    "answer_line",
+    "answer_problem",
+    "begin",
+    "count_stones",
+    "describe_photo",
+    "edit_template",
+    "edit_time",
+    "ensure_templates",
+    "finish_step",
+    "lay_steps",
+    "leave_out_step",
+    "mark_carried",
+    "pass_check",
+    "perform",
+    "release_photo",
+    "remove_photo",
+    "reopen_step",
+    "report_problem",
+    "start_step",
+    "start_time",
+    "stop_time",
+    "take_back_count",
+    "take_back_weight",
+    "undo",
+    "weigh",
+    "withdraw_photo",
+]

@@ -1,0 +1,215 @@
+"""Writes of the check sheet, and the one door from Checking to Handover."""
+
+from __future__ import annotations
+
+from decimal import Decimal
+from zoneinfo import ZoneInfo
+
+from django.conf import settings
+from django.db import transaction
+
+from commissions.bench import queries
+from commissions.bench.actions.photos import add_photo
+from commissions.bench.actions.steps import QUESTION, close_step
+from commissions.bench.models import CheckAnswer, CheckSheet, Photo, Step, StepState, Verdict
+from commissions.bench.sheet import BY_NUMBER, EDITION
+from commissions.record import actions as record
+from commissions.record.errors import Missing, Refused
+from commissions.record.models import Commission
+from commissions.record.route import Stage, Turn
+from studio import clock
+from studio.people.models import Person
+from studio.pictures.models import Picture
+from studio.trail.actions import record as write_trail
+
+
+@transaction.atomic
+def answer_line(
+    *,
+    commission: Commission,
+    number: int,
+    verdict: str,
+    person: Person,
+    measured: Decimal | None = None,
+    note: str = "",
+    picture: Picture | None = None,
+) -> CheckAnswer:
+    """
+    Answer one line of the check sheet.
+
+    Effects, in order: the sheet is begun if there is none; a photo is put with the job; the answer is
+    written beside the ones before it; the trail says so where it is a fix.
+
+    Raises:
+        Refused: the ring is not in Checking, the sheet is final, a fix has neither photo nor words, or the
+            measure cannot pass.
+    """
+    line = BY_NUMBER[number]
+    missing = _not_in_checking(commission)
+    if verdict == Verdict.FIX and picture is None:
+        missing.append("A fix needs a photo of what is to be put right.")
+    if verdict == Verdict.FIX and not note.strip():
+        missing.append("Say in a few words what is to be put right.")
+    if verdict == Verdict.PASS and line.unit and measured is None:
+        missing.append(f"Write the measure in {line.unit}.")
+    if verdict == Verdict.PASS and measured is not None and not _can_pass(line, measured):
+        missing.append(f"{measured} {line.unit} cannot pass: {line.range_in_words()}.")
+    sheet, _made = CheckSheet.objects.get_or_create(
+        commission=commission, defaults={"edition": EDITION, "begun_at": clock.now()}
+    )
+    if sheet.final_at:
+        missing.append("This check sheet is final.")
+    if missing:
+        raise Refused(*missing)
+    photo = _photo(commission, picture, person, note or line.words)
+    answer = CheckAnswer.objects.create(
+        sheet=sheet,
+        line=number,
+        verdict=verdict,
+        measured=measured,
+        note=note,
+        photo=photo,
+        person=person,
+        at=clock.now(),
+    )
+    if verdict == Verdict.FIX:
+        write_trail(
+            actor=person,
+            verb="found a fix",
+            subject=commission.reference,
+            facts={"line": number, "note": note},
+        )
+    return answer
+
+
+def _not_in_checking(commission: Commission) -> list:
+    if commission.stage == Stage.CHECKING:
+        return []
+    return [
+        Missing(
+            words=f"The ring stands at {Stage(commission.stage).label}: the sheet is answered in Checking.",
+            path=f"/studio/bench/{commission.reference}/",
+        )
+    ]
+
+
+def _can_pass(line, measured: Decimal) -> bool:
+    if line.fail_above is not None:
+        return measured <= line.fail_above
+    return line.low is None or (measured >= line.low and (line.high is None or measured <= line.high))
+
+
+def _photo(commission, picture, person, words) -> Photo | None:
+    if picture is None:
+        return None
+    return add_photo(
+        commission=commission,
+        picture=picture,
+        step=queries.current_step(commission=commission),
+        person=person,
+        caption=words[:160],
+    )
+
+
+def missing_to_pass(*, commission: Commission, person: Person) -> list[Missing]:
+    """Everything that keeps a ring from leaving the bench, with the place where it is done."""
+    sheet = queries.sheet_of(commission=commission)
+    path = f"/studio/bench/{commission.reference}/check/"
+    rows = queries.standings(sheet=sheet)
+    missing = [
+        Missing(words=f"Line {row.line.number}: {_what_is_open(row)}", path=f"{path}#line-{row.line.number}")
+        for row in rows
+        if not row.is_settled
+    ]
+    shots = queries.final_shots_missing(commission=commission)
+    if shots:
+        missing.append(
+            Missing(
+                words=f"Final photos to take: {', '.join(shots).lower()}.",
+                path=f"/studio/bench/{commission.reference}/photograph/",
+            )
+        )
+    if sheet and not missing and not _second_look(sheet=sheet, person=person):
+        missing.append(
+            Missing(
+                words="A second person has to pass the sheet, or the same one after a night.",
+                path=path,
+            )
+        )
+    return missing
+
+
+def _what_is_open(row) -> str:
+    if row.answer is None:
+        return "not answered"
+    if row.answer.verdict == Verdict.FIX:
+        return f"to be fixed ({row.answer.note})"
+    return "to be tried again after the last fix"
+
+
+def _second_look(*, sheet: CheckSheet, person: Person) -> bool:
+    answers = list(sheet.answers.all())
+    setters = set(
+        Step.objects.filter(
+            commission=sheet.commission_id, stage=Stage.SETTING, state=StepState.DONE
+        ).values_list("finished_by", flat=True)
+    )
+    if person.pk not in {row.person_id for row in answers} | setters:
+        return True
+    last = max(row.at for row in answers).astimezone(ZoneInfo(settings.TIME_ZONE)).date()
+    return clock.today() > last
+
+
+@transaction.atomic
+def pass_check(*, commission: Commission, person: Person) -> None:
+    """
+    Let a ring leave the bench: the only door from Checking to Handover.
+
+    Effects, in order: the sheet, the final photos and the second look are asked; the sheet becomes final;
+    the steps of Checking that are still open are done; the commission moves to Handover; packing is put as
+    the next question; the trail says so.
+
+    Raises:
+        Refused: with everything that is missing.
+    """
+    missing = [
+        *_not_in_checking(commission),
+        *missing_to_pass(commission=commission, person=person),
+        *(
+            Missing(
+                words=f"An open problem: {row.words[:120]}",
+                path=f"/studio/bench/{commission.reference}/problem/{row.pk}/",
+            )
+            for row in queries.open_problems(commission=commission)
+        ),
+        *(
+            Missing(
+                words=f"A step before is not done: {row.name}.", path=f"/studio/bench/{commission.reference}/"
+            )
+            for row in queries.steps(commission=commission).exclude(stage=Stage.CHECKING)
+            if not row.is_over
+        ),
+    ]
+    if missing:
+        raise Refused(*missing)
+    now = clock.now()
+    changed = CheckSheet.objects.filter(commission=commission, final_at__isnull=True).update(
+        final_at=now, final_by=person
+    )
+    if changed != 1:
+        raise Refused("This check sheet is final already.")
+    for step in queries.steps(commission=commission):
+        if not step.is_over:
+            close_step(step=step, person=person)
+    record.advance(commission=commission, to=Stage.HANDOVER, door="bench.pass_check", person=person)
+    record.answer_question(commission=commission, key=QUESTION, by_words=str(person))
+    record.open_question(
+        commission=commission,
+        key="delivery.pack",
+        addressee=Turn.US,
+        words="Pack the ring and send it",
+        client_words="Your ring is ready and is being packed",
+        path=f"/studio/commissions/{commission.reference}/delivery/",
+        due_on=clock.add_working_days(clock.today(), 2),
+    )
+    write_trail(actor=person, verb="passed the check sheet", subject=commission.reference)

@@ -1,0 +1,100 @@
+"""
+What the bench must have before a job goes on.
+
+Each gate returns every missing thing at once, in words, with the place where it is done.
+The evidence of other rooms is read through their queries; nothing here can be forced.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+
+from commissions.bench import queries
+from commissions.bench.models import Step
+from commissions.record.errors import Missing
+from commissions.record.models import Commission
+from commissions.record.route import Stage
+
+
+def to_finish(*, commission: Commission, step: Step) -> list[Missing]:
+    """What is missing before *step* can be called done."""
+    return [*_problems(commission), *_supplier(step), *_next_stage(commission, step)]
+
+
+def to_start(*, commission: Commission, stage: str) -> list[Missing]:
+    """What is missing before the bench stage *stage* can begin."""
+    gate = {
+        Stage.CASTING: _casting,
+        Stage.SETTING: _setting,
+        Stage.FINISHING: _finishing,
+        Stage.MARKING: _marking,
+        Stage.CHECKING: _checking,
+    }.get(stage)
+    return list(gate(commission)) if gate else []
+
+
+def _bench(commission: Commission, part: str = "") -> str:
+    return f"/studio/bench/{commission.reference}/{part}"
+
+
+def _problems(commission: Commission) -> Iterable[Missing]:
+    for problem in queries.open_problems(commission=commission):
+        yield Missing(
+            words=f"An open problem: {problem.words[:120]}", path=_bench(commission, f"problem/{problem.pk}/")
+        )
+
+
+def _supplier(step: Step) -> Iterable[Missing]:
+    return ()
+
+
+def _next_stage(commission: Commission, step: Step) -> Iterable[Missing]:
+    following = queries.next_step(commission=commission, after=step)
+    if following is None or following.stage == step.stage:
+        return []
+    return to_start(commission=commission, stage=following.stage)
+
+
+def _casting(commission: Commission) -> Iterable[Missing]:
+    if queries.latest_weight(commission=commission, kind="model") is None:
+        yield Missing(
+            words="The model has not been weighed: the metal is issued by its weight.",
+            path=_bench(commission, "weigh/?kind=model"),
+        )
+
+
+def _setting(commission: Commission) -> Iterable[Missing]:
+    if queries.latest_weight(commission=commission, kind="mount") is None:
+        yield Missing(
+            words="The mount has not been weighed without its stones.",
+            path=_bench(commission, "weigh/?kind=mount"),
+        )
+
+
+def _finishing(commission: Commission) -> Iterable[Missing]:
+    return _stones(commission)
+
+
+def _marking(commission: Commission) -> Iterable[Missing]:
+    if queries.latest_weight(commission=commission, kind="ring") is None:
+        yield Missing(
+            words="The ring has not been weighed: its weight decides whether it needs a mark.",
+            path=_bench(commission, "weigh/?kind=ring"),
+        )
+
+
+def _checking(commission: Commission) -> Iterable[Missing]:
+    yield from _stones(commission)
+
+
+def _stones(commission: Commission) -> Iterable[Missing]:
+    count = queries.latest_count(commission=commission)
+    path = _bench(commission, "count/")
+    if count is None:
+        yield Missing(words="The stones have not been counted.", path=path)
+    elif count.unaccounted > 0:
+        yield Missing(
+            words=f"{count.unaccounted} of {count.issued} issued stones are not accounted for.", path=path
+        )
+    elif count.unaccounted < 0:
+        yield Missing(words=f"{-count.unaccounted} stones more were counted than were issued.", path=path)

@@ -1,0 +1,28 @@
+"""What happens at the bench: steps, photos, weights, time, stones, problems, and the acts a phone sends."""
+
+from commissions.bench.models.acts import Act, ActKind
+from commissions.bench.models.check import CheckAnswer, CheckSheet, Verdict
+from commissions.bench.models.facts import Problem, StoneCount, TimeEdit, TimeEntry, Weighing, WeighingKind
+from commissions.bench.models.photos import Audience, Photo
+from commissions.bench.models.steps import Step, StepState, StepTemplate, SupplierTask, TemplateLine
+
+__all__ = [
+    "Act",
+    "ActKind",
+    "Audience",
+    "CheckAnswer",
+    "CheckSheet",
+    "Photo",
+    "Problem",
+    "Step",
+    "StepState",
+    "StepTemplate",
+    "StoneCount",
+    "SupplierTask",
+    "TemplateLine",
+    "TimeEdit",
+    "TimeEntry",
+    "Verdict",
+    "Weighing",
+    "WeighingKind",
+]

@@ -1,0 +1,52 @@
+"""Reads of the bench."""
+
+from commissions.bench.queries.acts import act_by_key
+from commissions.bench.queries.check import sheet_of, standings
+from commissions.bench.queries.facts import (
+    latest_count,
+    latest_weight,
+    open_problems,
+    running_clock,
+    time_entries,
+    weighings,
+)
+from commissions.bench.queries.jobs import (
+    current_step,
+    hold_on,
+    job_for,
+    jobs_for,
+    next_step,
+    steps,
+    templates,
+)
+from commissions.bench.queries.showing import (
+    final_shots_missing,
+    photo_of,
+    photos,
+    photos_without_letter,
+    released_photos,
+)
+
+__all__ = [
+    "act_by_key",
+    "current_step",
+    "final_shots_missing",
+    "hold_on",
+    "job_for",
+    "jobs_for",
+    "latest_count",
+    "latest_weight",
+    "next_step",
+    "open_problems",
+    "photo_of",
+    "photos",
+    "photos_without_letter",
+    "released_photos",
+    "running_clock",
+    "sheet_of",
+    "standings",
+    "steps",
+    "templates",
+    "time_entries",
+    "weighings",
+]

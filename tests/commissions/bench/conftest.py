@@ -1,0 +1,75 @@
+"""A ring on the bench."""
+
+import io
+import uuid
+
+import pytest
+from django.core.files.uploadedfile import SimpleUploadedFile
+from PIL import Image
+
+from commissions.bench import actions
+from commissions.bench.models import StepTemplate
+from commissions.record.models import Commission
+from commissions.record.route import Stage
+
+
+@pytest.fixture(autouse=True)
+def no_second_factor(settings):
+    """Signing in is another room's test."""
+    settings.SECOND_FACTOR_REQUIRED = False
+
+
+def to_the_bench(commission, person, template="Cast halo ring"):
+    """Bring a commission from Agreement onto the bench, its evidence taken as given."""
+    actions.ensure_templates()
+    Commission.objects.filter(pk=commission.pk).update(stage=Stage.AGREEMENT)
+    commission.refresh_from_db()
+    actions.begin(commission=commission, template=StepTemplate.objects.get(name=template), person=person)
+    return commission
+
+
+@pytest.fixture
+def job(commission, owner):
+    """Joachim's ring at its first step."""
+    return to_the_bench(commission, owner)
+
+
+def picture_file(name="ring.jpg", colour="#b9a26a", size=(400, 300)):
+    """A small photograph as a form sends it."""
+    out = io.BytesIO()
+    Image.new("RGB", size, colour).save(out, "JPEG")
+    return SimpleUploadedFile(name, out.getvalue(), content_type="image/jpeg")
+
+
+def perform(job, person, kind, *, key=None, upload=None, claimed_at=None, **details):
+    """One act as a phone sends it."""
+    return actions.perform(
+        key=key or uuid.uuid4(),
+        kind=kind,
+        commission=job,
+        person=person,
+        details=details,
+        upload=upload,
+        claimed_at=claimed_at,
+    )
+
+
+def work_up_to(job, person, stage):
+    """Finish steps, with the evidence each gate asks for, until the ring stands at *stage*."""
+    from commissions.bench import queries
+
+    evidence = {"casting": ("model", 287), "setting": ("mount", 4310), "marking": ("ring", 4580)}
+    while job.stage != stage:
+        step = queries.current_step(commission=job)
+        following = queries.next_step(commission=job, after=step)
+        if following.stage in evidence and following.stage != step.stage:
+            kind, mg = evidence[following.stage]
+            actions.weigh(
+                commission=job, step=step, kind=kind, gross_mg=mg, tare_mg=0, scale="", person=person
+            )
+        if following.stage == "finishing" and step.stage != "finishing":
+            actions.count_stones(
+                commission=job, step=step, issued=20, set=18, returned=1, broken=1, lost=0, person=person
+            )
+        actions.finish_step(commission=job, step=step, person=person)
+    return job
