@@ -39,6 +39,7 @@ def house(request):
     """Template variables of the house."""
     return {
         "studio_name": settings.STUDIO_NAME,
+        "studio_email": settings.LETTER_FROM,
         "demo": settings.DEMO,
         "today": SimpleLazyObject(clock.today),
         "ways": SimpleLazyObject(lambda: _ways(request)),

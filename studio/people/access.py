@@ -11,6 +11,7 @@ from django.shortcuts import redirect
 from django.urls import reverse
 
 from studio import clock
+from studio.people.actions.client import keep_session
 from studio.people.queries import session_of
 
 SESSION_KEY = "client"
@@ -55,6 +56,9 @@ def client(view):
             return redirect(f"{reverse('people:client-sign-in')}?next={quote(request.get_full_path())}")
         request.client_session = session
         request.client_access = session.access
+        fresh = keep_session(session=session)
+        if fresh:
+            request.session[SESSION_KEY] = fresh
         return view(request, *args, **kwargs)
 
     return inside
@@ -62,7 +66,8 @@ def client(view):
 
 def stepped_up(view):
     """
-    Open an act that binds (approving, addresses, bank details) to a client who has just shown their passphrase.
+    Open an act that binds (approving, addresses, bank details) to a client who has just given their
+    passphrase.
 
     To be written under :func:`client`.
     """

@@ -73,6 +73,8 @@ class ClientAccess(models.Model):
     email = models.EmailField(max_length=254, unique=True)
     language = models.CharField(max_length=12, default="en-gb")
     zone = models.CharField(max_length=48, default="UTC")
+    # A surprise is under way: every letter to this address keeps to neutral words and a neutral sender.
+    discreet = models.BooleanField(default=False)
     # Set by the client at their first visit; asked again before anything binding (a second thing they know).
     passphrase = models.CharField(max_length=256, blank=True)
     created_at = models.DateTimeField()
@@ -85,15 +87,33 @@ class ClientAccess(models.Model):
         return bool(self.passphrase) and check_password(typed, self.passphrase)
 
 
-class SignInCode(models.Model):
-    """One one-time code: only its hash is kept; the newest alone opens the door, once, for ten minutes."""
+class OneTimeCode(models.Model):
+    """
+    One request for a one-time code, and the hashes of the code that answered it.
 
-    access = models.ForeignKey(ClientAccess, on_delete=models.CASCADE, related_name="codes")
-    token_hash = models.CharField(max_length=64, unique=True)
-    made_at = models.DateTimeField()
+    ``door`` names what the code opens (the client's pages, a brief to be taken up again, a brief to be sent).
+    A code opens its door once, for ten minutes; a newer one for the same door and address ends it. It
+    stands in two forms: a long token for the link in the letter, and a short code for typing, which only
+    the browser that asked can use.
+    """
+
+    door = models.CharField(max_length=12)
+    email = models.EmailField(max_length=254)
+    browser_hash = models.CharField(max_length=64)
+    token_hash = models.CharField(max_length=64, null=True, unique=True)
+    short_hash = models.CharField(max_length=64, blank=True)
+    asked_at = models.DateTimeField()
+    made_at = models.DateTimeField(null=True, blank=True)
     expires_at = models.DateTimeField()
     used_at = models.DateTimeField(null=True, blank=True)
     tries = models.PositiveSmallIntegerField(default=0)
+
+    class Meta:
+        indexes = [
+            models.Index(fields=["door", "email", "expires_at"], name="people_codes_of_address"),
+            models.Index(fields=["door", "browser_hash", "id"], name="people_codes_of_browser"),
+            models.Index(fields=["made_at", "id"], name="people_codes_asked"),
+        ]
 
 
 class ClientSession(models.Model):
@@ -101,6 +121,9 @@ class ClientSession(models.Model):
 
     access = models.ForeignKey(ClientAccess, on_delete=models.CASCADE, related_name="sessions")
     key_hash = models.CharField(max_length=64, unique=True)
+    # The key is changed while it is in use; requests that were under way still carry the one before.
+    previous_hash = models.CharField(max_length=64, blank=True, db_index=True)
+    changed_at = models.DateTimeField()
     device = models.CharField(max_length=80)
     began_at = models.DateTimeField()
     seen_at = models.DateTimeField()

@@ -28,7 +28,9 @@ def add_person(*, email: str, full_name: str, role: str, password: str, by: obje
     Raises:
         ValidationError: the password is too short, too common or like the name.
     """
-    person = Person(email=email.strip().lower(), full_name=full_name.strip(), role=role, joined_at=clock.now())
+    person = Person(
+        email=email.strip().lower(), full_name=full_name.strip(), role=role, joined_at=clock.now()
+    )
     validate_password(password, person)
     person.set_password(password)
     person.save()

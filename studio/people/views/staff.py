@@ -27,7 +27,9 @@ TOO_MANY = "That was tried too often. Wait a quarter of an hour, then try again.
 
 def _next(request) -> str:
     address = request.POST.get("next") or request.GET.get("next") or ""
-    if url_has_allowed_host_and_scheme(address, allowed_hosts={request.get_host()}, require_https=request.is_secure()):
+    if url_has_allowed_host_and_scheme(
+        address, allowed_hosts={request.get_host()}, require_https=request.is_secure()
+    ):
         return address
     return settings.LOGIN_REDIRECT_URL
 
@@ -80,7 +82,9 @@ def second_factor(request):
             if codes:
                 otp_login(request, device)
                 return render(request, "people/recovery_codes.html", {"codes": codes, "next": _next(request)})
-            form.add_error("code", "That code does not fit. Codes change every 30 seconds: try the present one.")
+            form.add_error(
+                "code", "That code does not fit. Codes change every 30 seconds: try the present one."
+            )
         elif device.verify_token(form.cleaned_data["code"].replace(" ", "")) or actions.use_recovery_code(
             person=request.user, typed=form.cleaned_data["code"]
         ):
@@ -88,13 +92,24 @@ def second_factor(request):
             throttle.forget(what="second-factor", who=str(request.user.pk))
             return redirect(_next(request))
         else:
-            form.add_error("code", "That code does not fit. Codes change every 30 seconds: try the present one.")
+            form.add_error(
+                "code", "That code does not fit. Codes change every 30 seconds: try the present one."
+            )
     context = {"form": form, "new": new, "next": _next(request)}
     if new:
         picture = io.BytesIO()
         segno.make(device.config_url).save(
-            picture, kind="svg", xmldecl=False, svgns=True, scale=5, border=2, svgclass="qr", lineclass=None,
-            omitsize=False, dark="#000", light="#fff",
+            picture,
+            kind="svg",
+            xmldecl=False,
+            svgns=True,
+            scale=5,
+            border=2,
+            svgclass="qr",
+            lineclass=None,
+            omitsize=False,
+            dark="#000",
+            light="#fff",
         )
         # The drawing is made by us from our own address; nothing a person typed is in it.
         context["qr"] = mark_safe(picture.getvalue().decode())  # noqa: S308

@@ -27,13 +27,17 @@ class Command(BaseCommand):
             add_person(email=email, full_name=name, role=Role.OWNER, password=password, by="first owner")
         except ValidationError as error:
             raise CommandError(" ".join(error.messages)) from None
-        self.stdout.write(f"{name} owns the studio now. Sign in at /studio/sign-in/ and set up the second factor.")
+        self.stdout.write(
+            f"{name} owns the studio now. Sign in at /studio/sign-in/ and set up the second factor."
+        )
 
     def _ask(self, words: str) -> str:
         try:
             answer = input(words).strip()
         except EOFError:
-            raise CommandError("Nobody answered: set RINGWRIGHT_OWNER_NAME, _EMAIL and _PASSWORD instead.") from None
+            raise CommandError(
+                "Nobody answered: set RINGWRIGHT_OWNER_NAME, _EMAIL and _PASSWORD instead."
+            ) from None
         return answer or self._ask(words)
 
     def _ask_password(self) -> str:
