@@ -117,6 +117,34 @@ def even_gap_mm(*, centre_line_radius_mm: float, diameter_mm: float, count: int)
     return 2 * centre_line_radius_mm * math.sin(math.pi / count) - diameter_mm
 
 
+def line_of_centres_mm(*, perimeter_mm: float, offset_mm: float) -> float:
+    """
+    Length of the line that runs at one distance round any convex outline, mm.
+
+    Formula (Steiner): perimeter + 2 pi offset. Divided by diameter plus gap it tells nearly how many stones
+    a ring round that outline takes: about a tenth of a stone too many.
+
+    Args:
+        perimeter_mm: Perimeter of the outline, mm, from 1 to 500.
+        offset_mm: Distance outwards, mm, from 0 to 30; for stones their clearance plus half their diameter.
+
+    Returns:
+        The length, mm, exact for convex outlines.
+
+    Raises:
+        OutOfRange: a measure is out of range.
+
+    Source:
+        exact-geometry, shapely
+
+    >>> line_of_centres_mm(perimeter_mm=22.1035, offset_mm=0.80)
+    27.130
+    """
+    in_range(field="perimeter_mm", value=perimeter_mm, low=1.0, high=500.0)
+    in_range(field="offset_mm", value=offset_mm, low=0.0, high=30.0)
+    return perimeter_mm + 2 * math.pi * offset_mm
+
+
 def gap_bead_diameters_mm(*, centre_diameter_mm: float, melee_diameter_mm: float) -> tuple[float, float]:
     """
     Beads that fill the gaps of touching stones: (inside, outside) diameter, mm.

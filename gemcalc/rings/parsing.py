@@ -61,7 +61,7 @@ def _plain(size: str) -> str:
         text = text.strip().removesuffix(ending)
     for dash in "–—−‐‑":
         text = text.replace(dash, "-")
-    text = text.replace(",", ".")
+    text = text.replace(",", ".").replace("⁄", "/")
     for sign, decimal in _FRACTIONS.items():
         text = text.replace(sign, decimal)
     for slashed, decimal in _SLASHED.items():

@@ -5,11 +5,12 @@ from __future__ import annotations
 import math
 
 import pytest
+from scipy.special import ellipe
 from shapely import Point, Polygon, box
 from shapely.affinity import scale
 from shapely.ops import unary_union
 
-from gemcalc.ring_of_stones import ring_of_stones
+from gemcalc.ring_of_stones import line_of_centres_mm, ring_of_stones
 from gemcalc.stones import face_area_mm2, same_face_round_mm
 from tests.outside.limits import keeps
 
@@ -64,6 +65,17 @@ def test_area_against_a_polygon(cut: str) -> None:
     polygon, length, width, corner = CASES[cut]
     ours = face_area_mm2(cut=cut, length_mm=length, width_mm=width, corner_mm=corner)
     keeps("outline-area", 100 * abs(ours / polygon.area - 1))
+
+
+def test_the_line_of_centres_round_an_ellipse_and_a_marquise() -> None:
+    """Steiner's formula against the elliptic integral of scipy and against shapely's own parallel curve."""
+    half_length, half_width = 4.0, 3.0
+    ellipse = 4 * half_length * float(ellipe(1 - (half_width / half_length) ** 2))
+    assert line_of_centres_mm(perimeter_mm=ellipse, offset_mm=0.80) == pytest.approx(27.1300, abs=5e-5)
+    for polygon, printed in ((CASES["oval"][0], 27.130), (marquise(10.0, 5.0), 28.209)):
+        ours = line_of_centres_mm(perimeter_mm=polygon.length, offset_mm=0.80)
+        assert ours == pytest.approx(printed, abs=5e-4)
+        assert ours == pytest.approx(polygon.buffer(0.80, quad_segs=2_000).length, abs=1e-5)
 
 
 def test_a_round_of_the_same_area_is_that_round() -> None:

@@ -38,6 +38,7 @@ SYSTEM = st.sampled_from([row.system for row in SYSTEMS])
         ("us", "6,5", 6.5),
         ("us", "6½", 6.5),
         ("us", "6-1/2", 6.5),
+        ("us", "6 1⁄2", 6.5),
         ("us", " US 6 3/4 ", 6.75),
         ("us", "size 7", 7),
         ("us", "1/2", 0.5),

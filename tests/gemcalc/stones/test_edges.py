@@ -10,7 +10,12 @@ import pytest
 
 from gemcalc import melee, rings, stones
 from gemcalc.errors import OutOfRange
-from gemcalc.ring_of_stones import even_gap_mm, gap_bead_diameters_mm, ring_of_stones
+from gemcalc.ring_of_stones import (
+    even_gap_mm,
+    gap_bead_diameters_mm,
+    line_of_centres_mm,
+    ring_of_stones,
+)
 from gemcalc.stones.fitted import fitted_round_factor
 
 Function = Callable[..., Any]
@@ -75,6 +80,8 @@ RANGES: list[tuple[Function, dict[str, Any], str, float, float]] = [
     (even_gap_mm, GAP, "centre_line_radius_mm", 0.1, 100),
     (even_gap_mm, GAP, "diameter_mm", 0.1, 100),
     (even_gap_mm, GAP, "count", 2, 10_000),
+    (line_of_centres_mm, {"offset_mm": 0.8}, "perimeter_mm", 1, 500),
+    (line_of_centres_mm, {"perimeter_mm": 22.0}, "offset_mm", 0, 30),
     (gap_bead_diameters_mm, {"melee_diameter_mm": 1.3}, "centre_diameter_mm", 0.5, 60),
     (gap_bead_diameters_mm, {"centre_diameter_mm": 6.5}, "melee_diameter_mm", 0.3, 60),
 ]
