@@ -212,8 +212,8 @@ LETTER_FROM = env.text("LETTER_FROM", "studio@localhost")
 LETTER_DOMAIN = LETTER_FROM.rpartition("@")[2]
 # What a letter shows where a gift must stay a secret: a name, a sender and an address without the trade in them.
 DISCREET_NAME = env.text("DISCREET_NAME", "Client desk")
-DISCREET_FROM = env.text("DISCREET_FROM", LETTER_FROM)
-DISCREET_ORIGIN = env.text("DISCREET_ORIGIN", ORIGIN).rstrip("/")
+DISCREET_FROM = env.text("DISCREET_FROM") or LETTER_FROM
+DISCREET_ORIGIN = (env.text("DISCREET_ORIGIN") or ORIGIN).rstrip("/")
 DISCREET_GUARD = "commissions.letters.discretion.discreet_words"
 OUTBOX_LEASE_SECONDS = env.number("OUTBOX_LEASE_SECONDS", 150)
 OUTBOX_GIVE_UP_HOURS = 48

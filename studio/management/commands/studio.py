@@ -23,12 +23,15 @@ class Command(BaseCommand):
                 "RINGWRIGHT_BROKER_URL is set, so this house runs in the served way: start web, worker and "
                 "beat as docker-compose.yml does, or unset it to run on this machine alone."
             )
-        call_command("migrate", interactive=False, verbosity=max(0, options["verbosity"] - 1))
-        typefaces.ensure()
         try:
-            embedded.serve(host=host, port=port, ready=self._say)
-        except OSError as error:
-            raise CommandError(f"{host}:{port} cannot be listened on: {error.strerror or error}") from error
+            with embedded.alone():
+                call_command("migrate", interactive=False, verbosity=max(0, options["verbosity"] - 1))
+                typefaces.ensure()
+                embedded.serve(host=host, port=port, ready=self._say)
+        except embedded.AlreadyRunning:
+            raise CommandError(f"The house is running already on {settings.DATA_DIR}.") from None
+        except embedded.CannotListen as error:
+            raise CommandError(str(error)) from error
         self.stdout.write("Stopped.")
 
     def _say(self, address: str) -> None:

@@ -2,8 +2,12 @@
 
 from __future__ import annotations
 
-from django.core.management.base import BaseCommand
+from contextlib import nullcontext
 
+from django.conf import settings
+from django.core.management.base import BaseCommand, CommandError
+
+from studio import embedded
 from studio.outbox.tasks import sweep
 
 
@@ -11,5 +15,10 @@ class Command(BaseCommand):
     help = "Consume waiting facts and send what is due, once."
 
     def handle(self, *args, **options):
-        for name, said in sweep().items():
+        try:
+            with nullcontext() if settings.SERVED else embedded.alone():
+                done = sweep()
+        except embedded.AlreadyRunning:
+            raise CommandError("The house is running and sweeps by itself.") from None
+        for name, said in done.items():
             self.stdout.write(f"{name}: {said}")

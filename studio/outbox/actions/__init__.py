@@ -11,6 +11,7 @@ from studio.outbox.actions.attempts import (
     finish_later,
     finish_refused,
     finish_sent,
+    free_leases,
 )
 from studio.outbox.actions.by_hand import came_back, send_again, withdraw
 from studio.outbox.actions.putting import put
@@ -22,6 +23,7 @@ __all__ = [
     "finish_later",
     "finish_refused",
     "finish_sent",
+    "free_leases",
     "put",
     "send_again",
     "withdraw",
