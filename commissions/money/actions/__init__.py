@@ -1,0 +1,20 @@
+"""Writes of the money room, split by what is done: posting, quoting, agreeing, receiving, starting work."""
+
+from commissions.money.actions.agreeing import approve, start_work, void_approval
+from commissions.money.actions.posting import close_period, post, reverse
+from commissions.money.actions.quoting import draft_quote, send_quote
+from commissions.money.actions.receiving import post_receipt, recognise_at_handover, request_instalment
+
+__all__ = [
+    "approve",
+    "close_period",
+    "draft_quote",
+    "post",
+    "post_receipt",
+    "recognise_at_handover",
+    "request_instalment",
+    "reverse",
+    "send_quote",
+    "start_work",
+    "void_approval",
+]

@@ -1,0 +1,89 @@
+"""What is agreed, as one canonical bundle, and its fingerprint."""
+
+from __future__ import annotations
+
+import hashlib
+import json
+
+from commissions.design.queries import bundle_part as design_part
+from commissions.money.models import Quote
+from commissions.record.models import Commission
+from commissions.sourcing.queries import bundle_part as stones_part
+
+TERMS_VERSION = "2026-01"
+
+
+def bundle(*, commission: Commission, quote: Quote) -> dict:
+    """
+    Design revision, stones and their measures, quotation, plan, size, engraving, promised date and terms.
+
+    Plain JSON values only, integers at their rest units, so that the same agreement always reads the same.
+    """
+    design = design_part(commission=commission)
+    parameters = (design or {}).get("parameters", {})
+    return {
+        "commission": commission.reference,
+        "design": design,
+        "stones": stones_part(commission=commission),
+        "quote": {
+            "version": quote.version,
+            "currency": quote.currency,
+            "plan": quote.plan,
+            "valid_until": quote.valid_until.isoformat() if quote.valid_until else None,
+            "metal_clause": quote.metal_clause,
+            "tax_note": quote.tax_note,
+            "lines": [
+                [
+                    line.kind,
+                    line.words,
+                    str(line.quantity.normalize()),
+                    line.unit,
+                    line.total_minor,
+                    line.tax_code,
+                    line.tax_minor,
+                ]
+                for line in quote.lines.all()
+            ],
+            "instalments": [[row.number, row.event, row.minor] for row in quote.instalments.all()],
+        },
+        "size_mm": parameters.get("circumference_mm"),
+        "engraving": parameters.get("engraving", ""),
+        "promised_on": commission.promised_on.isoformat() if commission.promised_on else None,
+        "terms": TERMS_VERSION,
+    }
+
+
+def canonical(value: dict) -> str:
+    """The one way to write a bundle: sorted keys, no blanks, UTF-8."""
+    return json.dumps(value, sort_keys=True, separators=(",", ":"), ensure_ascii=False)
+
+
+def digest(value: dict) -> str:
+    """SHA-256 of the canonical bundle, 64 hex digits."""
+    return hashlib.sha256(canonical(value).encode()).hexdigest()
+
+
+def short(full: str) -> str:
+    """The form that stands on papers: ``7F3C-91A2-08``."""
+    head = full[:10].upper()
+    return f"{head[:4]}-{head[4:8]}-{head[8:]}"
+
+
+def differences(before: dict, after: dict) -> list[str]:
+    """What differs between two bundles, in words."""
+    rows: list[str] = []
+
+    def walk(path: str, a: object, b: object) -> None:
+        if isinstance(a, dict) and isinstance(b, dict):
+            for key in sorted({*a, *b}):
+                walk(f"{path} {key}".strip(), a.get(key), b.get(key))
+        elif a != b:
+            rows.append(f"{path.replace('_', ' ')}: agreed {_plain(a)}, now {_plain(b)}")
+
+    walk("", before, after)
+    return rows
+
+
+def _plain(value: object) -> str:
+    text = "nothing" if value in (None, "", [], {}) else str(value)
+    return text if len(text) < 60 else text[:57] + "…"

@@ -1,0 +1,120 @@
+"""Reads of the money room: sums are made by the database, never by loading rows."""
+
+from __future__ import annotations
+
+from django.db.models import Sum
+
+from commissions.design.queries import agreed
+from commissions.money import bundle as bundles
+from commissions.money.models import Approval, Instalment, LineKind, Posting, Quote, QuoteStatus
+from commissions.record.errors import Missing
+from commissions.record.models import Commission
+from commissions.sourcing.queries import seats_without_stone
+
+
+def quotes(*, commission: Commission):
+    """Every version, oldest first."""
+    return (
+        Quote.objects.filter(commission=commission)
+        .prefetch_related("lines", "instalments")
+        .order_by("version")
+    )
+
+
+def accepted_quote(*, commission: Commission) -> Quote | None:
+    """The quotation the client has agreed to."""
+    return (
+        Quote.objects.filter(commission=commission, status=QuoteStatus.ACCEPTED).order_by("-version").first()
+    )
+
+
+def open_quote(*, commission: Commission) -> Quote | None:
+    """The quotation that waits for the client."""
+    return Quote.objects.filter(commission=commission, status=QuoteStatus.SENT).order_by("-version").first()
+
+
+def seats_missing(*, commission: Commission, quote: Quote) -> list[Missing]:
+    """Why a quotation cannot be sent yet: no direction, or a seat with neither stone nor priced allowance."""
+    path = f"/studio/commissions/{commission.reference}"
+    missing = []
+    if agreed(commission=commission) is None:
+        missing.append(Missing(words="The client has not agreed to a design yet.", path=f"{path}/design/"))
+    priced = set(quote.lines.values_list("kind", flat=True))
+    if seats_without_stone(commission=commission) and LineKind.CENTRE not in priced:
+        missing.append(
+            Missing(
+                words="The centre seat has no chosen stone and the quotation no allowance for one.",
+                path=f"{path}/stones/",
+            )
+        )
+    return missing
+
+
+def _sum(code: str, **where) -> int:
+    return Posting.objects.filter(account__code=code, **where).aggregate(total=Sum("minor"))["total"] or 0
+
+
+def held(*, commission: Commission) -> int:
+    """Minor units held for the client: a liability until handover."""
+    return -_sum("held", commission=commission)
+
+
+def settled(*, commission: Commission) -> int:
+    """Minor units received for a commission so far, refunds taken off."""
+    return (
+        Posting.objects.filter(commission=commission, account__code__in=("bank", "card-clearing"))
+        .filter(entry__kind__in=("receipt", "refund", "reversal"))
+        .aggregate(total=Sum("minor"))["total"]
+        or 0
+    )
+
+
+def held_per_currency() -> dict[str, int]:
+    """Minor units held for clients, by currency."""
+    rows = (
+        Posting.objects.filter(account__code="held")
+        .values("account__currency")
+        .annotate(total=Sum("minor"))
+        .order_by("account__currency")
+    )
+    return {row["account__currency"]: -row["total"] for row in rows if row["total"]}
+
+
+def outstanding(*, instalment: Instalment) -> int:
+    """What is still missing of an instalment, after everything before it is settled; nought when settled."""
+    before = (
+        Instalment.objects.filter(quote=instalment.quote, number__lte=instalment.number).aggregate(
+            total=Sum("minor")
+        )["total"]
+        or 0
+    )
+    return max(0, min(instalment.minor, before - settled(commission=instalment.quote.commission)))
+
+
+def standing_approval(*, commission: Commission) -> Approval | None:
+    """The approval that stands."""
+    return (
+        Approval.objects.select_related("quote")
+        .filter(commission=commission, void_at__isnull=True)
+        .order_by("-id")
+        .first()
+    )
+
+
+def fingerprint_now(*, commission: Commission) -> str | None:
+    """The short fingerprint of what is there now, or None before an agreement."""
+    approval = standing_approval(commission=commission)
+    if approval is None:
+        return None
+    return bundles.short(bundles.digest(bundles.bundle(commission=commission, quote=approval.quote)))
+
+
+def approval_differences(*, commission: Commission) -> list[str]:
+    """What differs between what was agreed and what is there now; empty when the fingerprint is equal."""
+    approval = standing_approval(commission=commission)
+    if approval is None:
+        return ["there is no approval that stands"]
+    now = bundles.bundle(commission=commission, quote=approval.quote)
+    if bundles.digest(now) == approval.digest:
+        return []
+    return bundles.differences(approval.bundle, now)
