@@ -17,8 +17,8 @@ from gemcalc.halo.outline import Girdle
 Floats = npt.NDArray[np.float64]
 
 SEEDS_PER_STONE = 5
-DEPTHS = 8
-KEPT = 6
+DEPTHS = 12
+KEPT = 24
 ZOOMS = 17
 
 
