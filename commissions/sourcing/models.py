@@ -1,0 +1,114 @@
+"""Stones: candidates, the chosen one, what was measured of it, and who holds it."""
+
+from __future__ import annotations
+
+from django.db import models
+
+from commissions.record.models import Commission
+
+
+class StoneState(models.TextChoices):
+    """Where a stone is in its life with us."""
+
+    CANDIDATE = "candidate", "Candidate"
+    ON_APPROVAL = "on-approval", "On approval"
+    QUARANTINE = "quarantine", "In quarantine"
+    CHECKED_IN = "checked-in", "Checked in"
+    ISSUED = "issued", "Issued"
+    SET = "set", "Set"
+    RETURNED = "returned", "Returned"
+    BROKEN = "broken", "Broken"
+    LOST = "lost", "Lost"
+
+
+class Origin(models.TextChoices):
+    """Where a stone comes from; never mixed, always said beside the word."""
+
+    NATURAL = "natural", "natural"
+    LABORATORY = "laboratory-grown", "laboratory-grown"
+    UNKNOWN = "unknown", "not known"
+
+
+class Owner(models.TextChoices):
+    """Whose stone it is, and so who bears which risk."""
+
+    US = "us", "ours"
+    SUPPLIER = "supplier", "supplier's, on approval"
+    CLIENT = "client", "client's"
+
+
+class Stone(models.Model):
+    """
+    One centre stone, real or on paper.
+
+    ``outline`` is its girdle as an outline of the halo's contract, in mm; lengths at rest are 0.01 mm and
+    the weight 0.001 ct.
+    """
+
+    commission = models.ForeignKey(
+        Commission, on_delete=models.PROTECT, null=True, blank=True, related_name="stones"
+    )
+    name = models.CharField(max_length=80)
+    species = models.CharField(max_length=40, default="diamond")
+    origin = models.CharField(max_length=20, choices=Origin.choices)
+    outline = models.JSONField()
+    length_hmm = models.PositiveIntegerField("length, 0.01 mm")
+    width_hmm = models.PositiveIntegerField("width, 0.01 mm")
+    depth_hmm = models.PositiveIntegerField("depth, 0.01 mm")
+    weight_mct = models.PositiveIntegerField("weight, 0.001 ct", null=True, blank=True)
+    measured_by = models.CharField(max_length=12, default="report")
+    report_number = models.CharField(max_length=40, blank=True)
+    supplier = models.CharField(max_length=80, blank=True)
+    price_minor = models.BigIntegerField(null=True, blank=True)
+    currency = models.CharField(max_length=3, blank=True)
+    owner = models.CharField(max_length=10, choices=Owner.choices, default=Owner.US)
+    state = models.CharField(max_length=12, choices=StoneState.choices, default=StoneState.CANDIDATE)
+    return_by = models.DateField(null=True, blank=True)
+    chosen_at = models.DateTimeField(null=True, blank=True)
+    chosen_by = models.CharField(max_length=160, blank=True)
+    note = models.TextField(max_length=2000, blank=True)
+    made_at = models.DateTimeField()
+
+    class Meta:
+        ordering = ["id"]
+        constraints = [
+            models.UniqueConstraint(
+                fields=["commission"],
+                condition=models.Q(chosen_at__isnull=False),
+                name="sourcing_one_chosen_stone",
+            ),
+            models.UniqueConstraint(
+                fields=["report_number"],
+                condition=~models.Q(report_number="") & ~models.Q(state__in=["returned", "broken", "lost"]),
+                name="sourcing_one_live_stone_a_report",
+            ),
+        ]
+
+    def __str__(self):
+        return self.name
+
+
+class CheckIn(models.Model):
+    """
+    What we measured of a stone when it came in: only ever added, the newest counts.
+
+    The inscription is typed before the number on the report is shown, and compared afterwards.
+    """
+
+    stone = models.ForeignKey(Stone, on_delete=models.PROTECT, related_name="check_ins")
+    weight_mct = models.PositiveIntegerField("weight, 0.001 ct")
+    length_hmm = models.PositiveIntegerField("length, 0.01 mm")
+    width_hmm = models.PositiveIntegerField("width, 0.01 mm")
+    depth_hmm = models.PositiveIntegerField("depth, 0.01 mm")
+    outline = models.JSONField()
+    inscription_typed = models.CharField(max_length=40, blank=True)
+    inscription_fits = models.BooleanField(null=True)
+    weight_note = models.CharField(max_length=200, blank=True)
+    fit_note = models.CharField(max_length=200, blank=True)
+    within_tolerance = models.BooleanField(default=True)
+    seal = models.CharField(max_length=40, blank=True)
+    by_words = models.CharField(max_length=160)
+    at = models.DateTimeField()
+
+    class Meta:
+        ordering = ["id"]
