@@ -16,6 +16,9 @@ def default_angles(data: Data) -> tuple[float, ...]:
     """
     Where claws usually stand round the cut, degrees anticlockwise from +x: at corners, tips and the notch.
 
+    Args:
+        data: The stone's outline.
+
     Source: practice.
     """
     cut = data["cut"]

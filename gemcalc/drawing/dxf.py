@@ -22,6 +22,9 @@ def to_dxf(scene: Scene) -> str:
 
     Circles are CIRCLE, ovals ELLIPSE, everything else LWPOLYLINE with true arcs; text is TEXT.
     Tints and other things that are only for the eye are left out.
+
+    Args:
+        scene: The drawing.
     """
     from ezdxf._options import options
 

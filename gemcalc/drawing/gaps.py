@@ -80,7 +80,11 @@ def gap_overlay(
     It has three classes: close, right, wide.
     Least and greatest gap are marked where they lie.
 
-    Args, Raises and Source: as for :func:`gap_figures`.
+    Args:
+        girdle, inner, low_mm, high_mm: As for :func:`gap_figures`, which says what is refused.
+        title: Words over the drawing.
+
+    Source: exact-geometry.
     """
     points, gaps = _gaps(girdle, inner)
     figures = _figures(points, gaps, low_mm=_ordered(low_mm, high_mm), high_mm=high_mm)

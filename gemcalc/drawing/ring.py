@@ -77,6 +77,14 @@ def ring_front(
 
     Thickness runs evenly with the angle from the top to the back.
 
+    Args:
+        case, layout: The halo's case and its layout (None for a stone without a halo).
+        shank: Measures of the shank.
+        stone: Measures of the stone from the side.
+        setting: Measures of the head; None takes the usual ones.
+        claws: Angles of the claws, degrees anticlockwise from +x; None takes the usual ones.
+        title: Words over the drawing.
+
     Raises:
         BadInput: crown and girdle leave no pavilion.
         OutOfRange: a measure is outside its range.
@@ -123,6 +131,10 @@ def ring_front(
 def section(*, shank: Shank, title: str = "Section") -> Scene:
     """
     Sections of the shank, mm: at the top and, where it tapers, at the back. The finger lies below.
+
+    Args:
+        shank: Measures of the shank.
+        title: Words over the drawing.
 
     Raises:
         BadInput: there is no such profile.

@@ -151,14 +151,28 @@ def finish(
 
 
 def moved(scene: Scene, dx: float, dy: float) -> Scene:
-    """The same scene shifted by (dx, dy) mm."""
+    """
+    The same scene shifted by (dx, dy) mm.
+
+    Args:
+        scene: The drawing.
+        dx, dy: Shift to the right and upwards, mm.
+    """
     left, bottom, right, top = scene.box
     box = (left + dx, bottom + dy, right + dx, top + dy)
     return replace(scene, items=tuple(_moved(item, dx, dy) for item in scene.items), box=box)
 
 
 def beside(scenes: Sequence[Scene], *, gap_mm: float, title: str, description: str) -> Scene:
-    """Scenes side by side at one scale, their middles level, *gap_mm* apart."""
+    """
+    Scenes side by side at one scale, their middles level.
+
+    Args:
+        scenes: The drawings, from left to right.
+        gap_mm: Distance between them, mm.
+        title: Words over the whole.
+        description: The whole in words.
+    """
     items: list[Item] = []
     at, low, high = 0.0, 0.0, 0.0
     for scene in scenes:

@@ -34,7 +34,12 @@ def to_svg(scene: Scene, *, scale: float | None = None, css_class: str = "drawin
 
 
 def fragment(scene: Scene) -> str:
-    """The shapes alone, without the element round them, for setting a drawing inside another."""
+    """
+    The shapes alone, without the element round them, for setting a drawing inside another.
+
+    Args:
+        scene: The drawing.
+    """
     return "".join(_shape(item, scene.weight) for item in scene.items)
 
 

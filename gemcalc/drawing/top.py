@@ -58,6 +58,9 @@ def setting_order(layout: Mapping[str, Any]) -> list[dict[str, Any]]:
     """
     The stones in the order in which a setter numbers them: row by row, clockwise from north.
 
+    Args:
+        layout: The halo's layout.
+
     Returns:
         Copies of the stones, each with ``number`` from 1 and ``bearing_deg``, clockwise from north, 0 to 360.
     """

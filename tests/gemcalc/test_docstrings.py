@@ -56,7 +56,8 @@ def section(docstring: str, name: str) -> str | None:
 
 def names_in_args(docstring: str) -> list[str]:
     text = section(docstring, "Args")
-    return re.findall(r"^ {4}\*{0,2}(\w+):", text, re.MULTILINE) if text else []
+    lines = re.findall(r"^ {4}(\*{0,2}\w+(?:, \*{0,2}\w+)*):", text, re.MULTILINE) if text else []
+    return [name.strip(" *") for line in lines for name in line.split(",")]
 
 
 def parameters(node: ast.FunctionDef) -> list[str]:

@@ -68,7 +68,13 @@ class Measured:
 
 
 def readable(*, case: Mapping[str, Any], layout: Mapping[str, Any]) -> str | None:
-    """Why *layout* cannot be measured at all, in words, or None when it can."""
+    """
+    Why a layout cannot be measured at all, in words, or None when it can.
+
+    Args:
+        case: The case it answers.
+        layout: The layout.
+    """
     rows = int(case.get("rows") or 1)
     stones, beads = layout.get("stones"), layout.get("beads")
     if not isinstance(stones, list | tuple) or not isinstance(beads, list | tuple):
@@ -97,7 +103,13 @@ def _finite(value: object) -> bool:
 
 
 def measure(*, case: Mapping[str, Any], layout: Mapping[str, Any]) -> Measured:
-    """Measure a layout that is :func:`readable`."""
+    """
+    Measure a layout that is :func:`readable`.
+
+    Args:
+        case: The case it answers.
+        layout: The layout.
+    """
     stones = layout["stones"]
     at = np.array([[stone["x_mm"], stone["y_mm"]] for stone in stones], dtype=float)
     radius = np.array([stone["diameter_mm"] for stone in stones], dtype=float) / 2

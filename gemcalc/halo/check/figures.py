@@ -26,7 +26,14 @@ CARATS_PER_CUBIC_MM = _SOLID * 3.52 / 1000 / 0.2
 
 
 def untrue(*, case: Mapping[str, Any], figures: Mapping[str, Any], m: Measured) -> list[str]:
-    """Words for each claimed figure that is not so, or is missing."""
+    """
+    Words for each claimed figure that is not so, or is missing.
+
+    Args:
+        case: The case that the layout answers.
+        figures: What the layout claims.
+        m: What was measured on it.
+    """
     words: list[str] = []
     for name, (value, slack) in expected(case=case, m=m).items():
         claimed = figures.get(name)
@@ -39,7 +46,13 @@ def untrue(*, case: Mapping[str, Any], figures: Mapping[str, Any], m: Measured) 
 
 
 def expected(*, case: Mapping[str, Any], m: Measured) -> dict[str, tuple[float, float]]:
-    """The figures that a layout must claim, each with the difference that is let pass."""
+    """
+    The figures that a layout must claim, each with the difference that is let pass.
+
+    Args:
+        case: The case that the layout answers.
+        m: What was measured on it.
+    """
     gaps = np.concatenate([row.gaps for row in m.rows.values()])
     away = m.from_centre[m.row == 1]
     low, high = (m.at - m.radius[:, None]).min(axis=0), (m.at + m.radius[:, None]).max(axis=0)
@@ -113,7 +126,13 @@ def _stones(m: Measured) -> shapely.MultiPolygon:
 
 
 def objective(*, case: Mapping[str, Any], m: Measured) -> float | None:
-    """The sum that a search makes least, for one row; None where the case leaves it open."""
+    """
+    The sum that a search makes least, for one row; None where the case leaves it open.
+
+    Args:
+        case: The case that the layout answers.
+        m: What was measured on it.
+    """
     rules, wanted = case["rules"], case["melee"].get("wanted_mm")
     gap = rules.get("gap_wanted_mm")
     if gap is None or len(m.rows) > 1:
