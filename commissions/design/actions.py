@@ -46,17 +46,26 @@ def draft_revision(
         Refused: the direction is agreed and a new revision has to be started first.
     """
     if commission.stage not in (Stage.DESIGN, Stage.STONES):
-        raise Refused(Missing(
-            words="What was agreed is fixed. Start a new revision first; the approval is void from then on.",
-            path=_design_path(commission),
-        ))
+        raise Refused(
+            Missing(
+                words="What was agreed is fixed. Start a new revision first; the approval is void from then on.",
+                path=_design_path(commission),
+            )
+        )
     outputs = computing.outputs(parameters)
     with transaction.atomic():
-        draft = Revision.objects.select_for_update().filter(commission=commission, status=Status.DRAFT).first()
+        draft = (
+            Revision.objects.select_for_update().filter(commission=commission, status=Status.DRAFT).first()
+        )
         parent = draft.parent if draft else newest(commission=commission)
         columns = {
-            "parameters": parameters, "outputs": outputs, "engine": outputs["engine"], "note": note,
-            "reason": reason, "made_by": person, "made_at": clock.now(),
+            "parameters": parameters,
+            "outputs": outputs,
+            "engine": outputs["engine"],
+            "note": note,
+            "reason": reason,
+            "made_by": person,
+            "made_at": clock.now(),
             "differences": computing.differences(parent.parameters, parameters) if parent else [],
         }
         if draft:
@@ -64,7 +73,10 @@ def draft_revision(
             draft.refresh_from_db()
             return draft
         return Revision.objects.create(
-            commission=commission, parent=parent, letter=next_letter(parent.letter if parent else ""), **columns
+            commission=commission,
+            parent=parent,
+            letter=next_letter(parent.letter if parent else ""),
+            **columns,
         )
 
 
@@ -82,9 +94,13 @@ def send_revision(*, revision: Revision, person: Person) -> Revision:
     """
     layout = revision.outputs.get("layout")
     if layout and not layout["feasible"]:
-        raise Refused("This halo does not hold: choose one of the changes that make it sound before sending it.")
+        raise Refused(
+            "This halo does not hold: choose one of the changes that make it sound before sending it."
+        )
     now = clock.now()
-    changed = Revision.objects.filter(pk=revision.pk, status=Status.DRAFT).update(status=Status.SENT, sent_at=now)
+    changed = Revision.objects.filter(pk=revision.pk, status=Status.DRAFT).update(
+        status=Status.SENT, sent_at=now
+    )
     if changed != 1:
         raise Refused("This revision has been sent already.")
     revision.status, revision.sent_at = Status.SENT, now
@@ -94,9 +110,13 @@ def send_revision(*, revision: Revision, person: Person) -> Revision:
     )
     answer_questions(commission=commission, prefix="design.", by_words=str(person))
     open_question(
-        commission=commission, key=f"design.answer:{revision.letter}", addressee=Turn.CLIENT,
-        words=f"Answer on revision {revision.letter}", client_words="Look at the design and tell us what you think",
-        path=_design_path(commission), client_path=f"/yours/{commission.reference}/design/",
+        commission=commission,
+        key=f"design.answer:{revision.letter}",
+        addressee=Turn.CLIENT,
+        words=f"Answer on revision {revision.letter}",
+        client_words="Look at the design and tell us what you think",
+        path=_design_path(commission),
+        client_path=f"/yours/{commission.reference}/design/",
         due_on=clock.add_working_days(clock.today(), ANSWER_DAYS),
     )
     write_trail(
@@ -137,10 +157,13 @@ def answer_revision(
             commission=revision.commission, key=f"design.answer:{revision.letter}", by_words=by_words
         )
         open_question(
-            commission=revision.commission, key="design.reply", addressee=Turn.US,
+            commission=revision.commission,
+            key="design.reply",
+            addressee=Turn.US,
             words=f"Answer what the client says of revision {revision.letter}",
             client_words="We are answering what you said about the design",
-            path=_design_path(revision.commission), due_on=clock.add_working_days(clock.today(), 2),
+            path=_design_path(revision.commission),
+            due_on=clock.add_working_days(clock.today(), 2),
         )
     return answer
 
@@ -159,13 +182,20 @@ def agree_direction(*, commission: Commission, answer: Answer) -> None:
         raise Refused("The client has not agreed to this revision.")
     if commission.stage == Stage.DESIGN:
         advance(
-            commission=commission, to=Stage.STONES, door="design.agree_direction", by_words=answer.by_words,
+            commission=commission,
+            to=Stage.STONES,
+            door="design.agree_direction",
+            by_words=answer.by_words,
             evidence={"revision": answer.revision.letter, "answer": answer.pk},
         )
     answer_questions(commission=commission, prefix="design.", by_words=answer.by_words)
     open_question(
-        commission=commission, key="stones.choose", addressee=Turn.US, words="Find the stone",
-        client_words="We are looking for your stone", path=f"/studio/commissions/{commission.reference}/stones/",
+        commission=commission,
+        key="stones.choose",
+        addressee=Turn.US,
+        words="Find the stone",
+        client_words="We are looking for your stone",
+        path=f"/studio/commissions/{commission.reference}/stones/",
         due_on=clock.add_working_days(clock.today(), 10),
     )
 
@@ -184,7 +214,10 @@ def start_revision(*, commission: Commission, person: Person, reason: str) -> No
     if not reason.strip():
         raise Refused("Say why a new revision is needed: the client reads it.")
     advance(
-        commission=commission, to=Stage.DESIGN, door="design.start_revision", person=person,
+        commission=commission,
+        to=Stage.DESIGN,
+        door="design.start_revision",
+        person=person,
         evidence={"reason": reason},
     )
     for prefix in ("quote.", "money.", "stones.", "bench."):
@@ -193,8 +226,12 @@ def start_revision(*, commission: Commission, person: Person, reason: str) -> No
         status=Status.SUPERSEDED
     )
     open_question(
-        commission=commission, key="design.send", addressee=Turn.US, words="Send the new revision",
-        client_words="We are changing the design", path=_design_path(commission),
+        commission=commission,
+        key="design.send",
+        addressee=Turn.US,
+        words="Send the new revision",
+        client_words="We are changing the design",
+        path=_design_path(commission),
         due_on=clock.add_working_days(clock.today(), 5),
     )
     write_trail(

@@ -8,16 +8,21 @@ import json
 import math
 from functools import lru_cache
 
-from gemcalc import ENGINE_VERSION, halo
+from gemcalc import ENGINE_VERSION
 from gemcalc.alloys import find
 from gemcalc.bands import band
 from gemcalc.casting import casting_chain, mass_from_volume
+from gemcalc.halo.fit import fit as fit_halo
 from gemcalc.makeability import Plan, makeability
 from gemcalc.seats import claw_wire
 
 DEFAULT_RULES = {
-    "clearance_mm": 0.10, "clearance_max_mm": 0.30, "gap_min_mm": 0.03, "gap_max_mm": 0.15,
-    "gap_wanted_mm": 0.08, "size_step_max_mm": 0.30,
+    "clearance_mm": 0.10,
+    "clearance_max_mm": 0.30,
+    "gap_min_mm": 0.03,
+    "gap_max_mm": 0.15,
+    "gap_wanted_mm": 0.08,
+    "size_step_max_mm": 0.30,
 }
 DEFAULT_SIZES_MM = [1.0, 1.1, 1.2, 1.3, 1.4, 1.5, 1.6, 1.7, 1.8]
 
@@ -36,15 +41,26 @@ def standard(*, centre: dict, depth_mm: float, circumference_mm: float, metal: s
     wire_mm = round((wire.low + wire.high) / 2, 2)
     return {
         "centre": {
-            "outline": centre, "depth_mm": depth_mm, "species": "diamond", "origin": "natural", "from": "nominal",
+            "outline": centre,
+            "depth_mm": depth_mm,
+            "species": "diamond",
+            "origin": "natural",
+            "from": "nominal",
         },
         "halo": {
-            "target": None, "melee": {"sizes_mm": DEFAULT_SIZES_MM, "stock": None, "wanted_mm": 1.3},
-            "rules": dict(DEFAULT_RULES), "symmetry": "any", "rows": 1,
+            "target": None,
+            "melee": {"sizes_mm": DEFAULT_SIZES_MM, "stock": None, "wanted_mm": 1.3},
+            "rules": dict(DEFAULT_RULES),
+            "symmetry": "any",
+            "rows": 1,
         },
         "claws": {"angles_deg": [45.0, 135.0, 225.0, 315.0], "wire_mm": wire_mm},
         "shank": {
-            "profile": "court", "width_mm": 2.2, "thickness_mm": 1.8, "width_end_mm": 2.0, "thickness_end_mm": 1.6,
+            "profile": "court",
+            "width_mm": 2.2,
+            "thickness_mm": 1.8,
+            "width_end_mm": 2.0,
+            "thickness_end_mm": 1.6,
         },
         "circumference_mm": circumference_mm,
         "metal": metal,
@@ -65,7 +81,7 @@ def _key(case: dict) -> str:
 
 @lru_cache(maxsize=64)
 def _fitted(key: str) -> str:
-    return json.dumps(halo.fit(json.loads(key)))
+    return json.dumps(fit_halo(json.loads(key)))
 
 
 def fit(case: dict) -> dict:
@@ -91,29 +107,41 @@ def outputs(parameters: dict) -> dict:
     model_mm3 = finished_mm3 / (1 - FINISHING_LOSS_PCT / 100)
     chain = casting_chain(
         pattern_mass_g=mass_from_volume(volume_mm3=model_mm3, density_g_cm3=PATTERN_DENSITY),
-        metal_density_g_cm3=alloy.density_g_cm3, pattern_density_g_cm3=PATTERN_DENSITY, button_pct=BUTTON_PCT,
+        metal_density_g_cm3=alloy.density_g_cm3,
+        pattern_density_g_cm3=PATTERN_DENSITY,
+        button_pct=BUTTON_PCT,
         finishing_loss_pct=FINISHING_LOSS_PCT,
     )
     outline = parameters["centre"]["outline"]
     width = float(outline.get("diameter_mm") or outline.get("width_mm") or 0) or None
     plan = Plan(
-        stone_mm=width, claw_wire_mm=parameters["claws"]["wire_mm"],
+        stone_mm=width,
+        claw_wire_mm=parameters["claws"]["wire_mm"],
         stone_gap_mm=layout["figures"]["gap_least_mm"] if layout and layout["feasible"] else None,
         halo_clearance_mm=parameters["halo"]["rules"]["clearance_mm"] if layout else None,
         band_width_mm=min(parameters["shank"]["width_mm"], parameters["shank"].get("width_end_mm") or 99),
-        band_thickness_mm=min(parameters["shank"]["thickness_mm"], parameters["shank"].get("thickness_end_mm") or 99),
+        band_thickness_mm=min(
+            parameters["shank"]["thickness_mm"], parameters["shank"].get("thickness_end_mm") or 99
+        ),
     )
     return {
         "layout": layout,
         "metal": {
-            "alloy": alloy.name, "density_g_cm3": alloy.density_g_cm3, "fineness_ppt": alloy.fineness_ppt,
-            "nickel": alloy.nickel, "shank_mm3": round(shank.volume_mm3, 3), "head_mm3": head,
-            "finished_mg": round(chain.finished_mass_g * 1000), "cast_mg": round(chain.cast_mass_g * 1000),
-            "pour_mg": round(chain.pour_mass_g * 1000), "pattern_mg": round(chain.pattern_mass_g * 1000),
+            "alloy": alloy.name,
+            "density_g_cm3": alloy.density_g_cm3,
+            "fineness_ppt": alloy.fineness_ppt,
+            "nickel": alloy.nickel,
+            "shank_mm3": round(shank.volume_mm3, 3),
+            "head_mm3": head,
+            "finished_mg": round(chain.finished_mass_g * 1000),
+            "cast_mg": round(chain.cast_mass_g * 1000),
+            "pour_mg": round(chain.pour_mass_g * 1000),
+            "pattern_mg": round(chain.pattern_mass_g * 1000),
         },
         "findings": [
             {"check": row.check, "verdict": row.verdict, "words": row.words}
-            for row in makeability(plan=plan) if row.verdict != "good"
+            for row in makeability(plan=plan)
+            if row.verdict != "good"
         ],
         "engine": ENGINE_VERSION,
     }
@@ -126,13 +154,35 @@ def digest(value: object) -> str:
 
 
 WORDS = {
-    "centre": "Centre stone", "outline": "outline", "diameter_mm": "diameter", "length_mm": "length",
-    "width_mm": "width", "depth_mm": "depth", "halo": "Halo", "melee": "melee", "rules": "rules",
-    "clearance_mm": "clearance", "wanted_mm": "wanted size", "claws": "Claws", "wire_mm": "wire",
-    "angles_deg": "angles", "shank": "Shank", "profile": "profile", "thickness_mm": "thickness",
-    "width_end_mm": "width at the back", "thickness_end_mm": "thickness at the back", "circumference_mm": "Size",
-    "metal": "Metal", "engraving": "Engraving", "target": "outer outline", "cut": "cut", "from": "measured by",
-    "head_allowance_mm3": "Head allowance", "origin": "origin", "species": "species", "sizes_mm": "sizes",
+    "centre": "Centre stone",
+    "outline": "outline",
+    "diameter_mm": "diameter",
+    "length_mm": "length",
+    "width_mm": "width",
+    "depth_mm": "depth",
+    "halo": "Halo",
+    "melee": "melee",
+    "rules": "rules",
+    "clearance_mm": "clearance",
+    "wanted_mm": "wanted size",
+    "claws": "Claws",
+    "wire_mm": "wire",
+    "angles_deg": "angles",
+    "shank": "Shank",
+    "profile": "profile",
+    "thickness_mm": "thickness",
+    "width_end_mm": "width at the back",
+    "thickness_end_mm": "thickness at the back",
+    "circumference_mm": "Size",
+    "metal": "Metal",
+    "engraving": "Engraving",
+    "target": "outer outline",
+    "cut": "cut",
+    "from": "measured by",
+    "head_allowance_mm3": "Head allowance",
+    "origin": "origin",
+    "species": "species",
+    "sizes_mm": "sizes",
 }
 
 

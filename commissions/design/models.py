@@ -28,7 +28,9 @@ class Revision(models.Model):
 
     commission = models.ForeignKey(Commission, on_delete=models.PROTECT, related_name="revisions")
     letter = models.CharField(max_length=2)
-    parent = models.ForeignKey("self", on_delete=models.PROTECT, null=True, blank=True, related_name="children")
+    parent = models.ForeignKey(
+        "self", on_delete=models.PROTECT, null=True, blank=True, related_name="children"
+    )
     parameters = models.JSONField()
     outputs = models.JSONField()
     engine = models.CharField(max_length=20)
@@ -67,7 +69,9 @@ class Answer(models.Model):
     revision = models.ForeignKey(Revision, on_delete=models.PROTECT, related_name="answers")
     kind = models.CharField(max_length=8, choices=AnswerKind.choices)
     words = models.TextField(max_length=5000, blank=True)
-    access = models.ForeignKey(ClientAccess, on_delete=models.PROTECT, null=True, blank=True, related_name="+")
+    access = models.ForeignKey(
+        ClientAccess, on_delete=models.PROTECT, null=True, blank=True, related_name="+"
+    )
     by_words = models.CharField(max_length=160)
     at = models.DateTimeField()
 

@@ -33,6 +33,8 @@ def bundle_part(*, commission: Commission) -> dict | None:
     if revision is None:
         return None
     return {
-        "revision": revision.letter, "parameters": revision.parameters,
-        "outputs": computing.digest(revision.outputs), "engine": revision.engine,
+        "revision": revision.letter,
+        "parameters": revision.parameters,
+        "outputs": computing.digest(revision.outputs),
+        "engine": revision.engine,
     }

@@ -1,0 +1,64 @@
+"""The parcel, its address for as long as it is needed, and the dates of care."""
+
+from __future__ import annotations
+
+from django.conf import settings
+from django.db import models
+
+from commissions.record.models import Commission
+
+
+class Address(models.Model):
+    """
+    Where one ring goes; in a table of its own, read only by handover people in the handover window.
+
+    ``gone_at`` says when the words were removed: ninety days after the ring arrived.
+    """
+
+    commission = models.OneToOneField(Commission, on_delete=models.PROTECT, related_name="address")
+    addressee = models.CharField(max_length=120)
+    lines = models.TextField(max_length=500)
+    country = models.CharField(max_length=2)
+    confirmed_at = models.DateTimeField()
+    gone_at = models.DateTimeField(null=True, blank=True)
+
+
+class Shipment(models.Model):
+    """One parcel: what was checked when it was packed, who carries it, when it arrived."""
+
+    commission = models.ForeignKey(Commission, on_delete=models.PROTECT, related_name="shipments")
+    answers = models.JSONField(default=dict)
+    ring_mg = models.PositiveIntegerField(null=True, blank=True)
+    seal = models.CharField(max_length=40, blank=True)
+    insured_minor = models.BigIntegerField(null=True, blank=True)
+    carrier = models.CharField(max_length=80, blank=True)
+    service = models.CharField(max_length=80, blank=True)
+    tracking = models.CharField(max_length=80, blank=True)
+    expected_on = models.DateField(null=True, blank=True)
+    packed_by = models.ForeignKey(
+        settings.AUTH_USER_MODEL, on_delete=models.PROTECT, null=True, blank=True, related_name="+"
+    )
+    packed_at = models.DateTimeField(null=True, blank=True)
+    dispatched_at = models.DateTimeField(null=True, blank=True)
+    arrived_at = models.DateTimeField(null=True, blank=True)
+    arrival_proof = models.CharField(max_length=200, blank=True)
+
+    class Meta:
+        ordering = ["id"]
+
+
+class CareDate(models.Model):
+    """One date of care after the ring has arrived: due, done, and what was found."""
+
+    commission = models.ForeignKey(Commission, on_delete=models.PROTECT, related_name="care_dates")
+    due_on = models.DateField()
+    words = models.CharField(max_length=120)
+    client_words = models.CharField(max_length=120)
+    done_at = models.DateTimeField(null=True, blank=True)
+    findings = models.TextField(max_length=2000, blank=True)
+
+    class Meta:
+        ordering = ["due_on", "id"]
+        constraints = [
+            models.UniqueConstraint(fields=["commission", "due_on"], name="delivery_one_care_a_day")
+        ]
