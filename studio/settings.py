@@ -265,7 +265,10 @@ LOGGING = {
     "version": 1,
     "disable_existing_loggers": False,
     "formatters": {"line": {"format": "{asctime} {levelname} {name} {message}", "style": "{"}},
-    "handlers": {"console": {"class": "logging.StreamHandler", "formatter": "line"}},
+    # A one-time link is a key: no line keeps it.
+    "filters": {"mask": {"()": "studio.logs.MaskTokens"}},
+    "handlers": {"console": {"class": "logging.StreamHandler", "formatter": "line", "filters": ["mask"]}},
+    "loggers": {"django.server": {"filters": ["mask"]}, "gunicorn.access": {"filters": ["mask"]}},
     "root": {"handlers": ["console"], "level": env.text("LOG_LEVEL", "INFO" if SERVED else "WARNING")},
 }
 SILENCED_SYSTEM_CHECKS = []

@@ -1,5 +1,6 @@
 import pytest
 from django.conf import settings
+from django.core.cache import cache
 from django.test import override_settings
 
 from tests.cast import *  # noqa: F403
@@ -17,3 +18,9 @@ def stores(tmp_path_factory):
         MEDIA_ROOT=place / "media", STORAGES={**settings.STORAGES, "originals": originals}
     ):
         yield place
+
+
+@pytest.fixture(autouse=True)
+def forget_attempts():
+    """What one test tried too often does not slow the next one down."""
+    cache.clear()

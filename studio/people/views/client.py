@@ -82,7 +82,7 @@ def code(request):
 @require_http_methods(["GET", "POST"])
 def link(request, token: str):
     """Open a letter's link: looking changes nothing, the button on the page lets in."""
-    form = forms.Come(request.POST or None)
+    form = forms.Come(request.POST if request.method == "POST" else None)
     if request.method == "POST" and form.is_valid():
         place = request.META.get("REMOTE_ADDR", "")
         used = None
