@@ -12,6 +12,7 @@ from gemcalc import ENGINE_VERSION
 from gemcalc.alloys import find
 from gemcalc.bands import band
 from gemcalc.casting import casting_chain, mass_from_volume
+from gemcalc.halo.case import read_case
 from gemcalc.halo.fit import fit as fit_halo
 from gemcalc.makeability import Plan, makeability
 from gemcalc.seats import claw_wire
@@ -81,7 +82,7 @@ def _key(case: dict) -> str:
 
 @lru_cache(maxsize=64)
 def _fitted(key: str) -> str:
-    return json.dumps(fit_halo(json.loads(key)))
+    return json.dumps(fit_halo(read_case(json.loads(key))))
 
 
 def fit(case: dict) -> dict:
