@@ -1,0 +1,1 @@
+"""The halo against mathematics that is older than this program."""
