@@ -26,7 +26,7 @@ STEEPNESS = ((300.0, 6), (5e3, 5), (5e4, 5))
 """Weight of a broken limit per mm, and steps taken with it."""
 BATCH = 256
 PRUNE_MARGIN = 0.02
-SOUND_MM = 1e-7
+SOUND_MM = 5e-6
 """A chain is taken as sound when no limit is broken by more than this."""
 
 
