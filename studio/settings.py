@@ -155,7 +155,8 @@ SECURE_SSL_REDIRECT = HTTPS and env.flag("REDIRECT_TO_HTTPS", default=True)
 SECURE_PROXY_SSL_HEADER = ("HTTP_X_FORWARDED_PROTO", "https") if env.flag("BEHIND_PROXY") else None
 SECURE_HSTS_SECONDS = 365 * 24 * 3600 if HTTPS else 0
 SECURE_HSTS_INCLUDE_SUBDOMAINS = SECURE_HSTS_PRELOAD = HTTPS
-SECURE_REFERRER_POLICY = "no-referrer"
+# Not "no-referrer": a browser then sends "Origin: null" with our own forms, and they are refused as forged.
+SECURE_REFERRER_POLICY = "same-origin"
 SECURE_CROSS_ORIGIN_OPENER_POLICY = "same-origin"
 X_FRAME_OPTIONS = "DENY"
 
