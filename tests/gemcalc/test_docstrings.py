@@ -2,7 +2,7 @@
 Signature, Args and Raises agree for every public function of the figures.
 
 Public is what is offered: a function of keyword arguments only, or one that its package lists in ``__all__``.
-A helper inside the house takes its arguments by position and may make do with one line;
+An inner function takes its arguments by position and may make do with one line;
 where it has Args they must agree too.
 """
 
