@@ -10,8 +10,9 @@ import numpy as np
 
 from gemcalc.errors import BadInput
 from gemcalc.meshes.bodies import put_together
-from gemcalc.meshes.indexed import read_indexed
 from gemcalc.meshes.limits import MAX_FILE_BYTES, Triangles, checked_corners, refuse
+from gemcalc.meshes.obj import read_obj
+from gemcalc.meshes.ply import read_ply
 from gemcalc.meshes.stl import read_stl
 from gemcalc.meshes.threemf import read_3mf
 from gemcalc.meshes.topology import Closure, body_labels, closure
@@ -124,7 +125,7 @@ def _read(content: bytes, kind: str, unit: ModelUnit | None) -> tuple[Triangles,
     if kind == "stl":
         triangles, notes = read_stl(content=content)
     else:
-        triangles, notes = read_indexed(content=content, kind="obj" if kind == "obj" else "ply"), []
+        triangles, notes = (read_obj if kind == "obj" else read_ply)(content=content), []
     checked_corners(triangles=triangles)
     if unit is None:
         return triangles, [f"{kind.upper()} states no unit: millimetres are assumed.", *notes]

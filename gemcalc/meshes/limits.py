@@ -13,6 +13,15 @@ MAX_FILE_BYTES = 200 * 1024 * 1024
 MAX_TRIANGLES = 2_000_000
 """Most triangles that are read; a detailed ring has 50,000 to 500,000."""
 
+MAX_LINES = 8 * MAX_TRIANGLES
+"""Most lines of a model written in words; an STL takes seven for a triangle."""
+
+MAX_LINE_BYTES = 100_000
+"""Longest line of a model written in words, bytes."""
+
+MAX_PLY_BYTES = 64 * 1024 * 1024
+"""Largest PLY file that is read, bytes: a million triangles take 19 MB in binary."""
+
 MAX_LENGTH = 100_000.0
 """Largest coordinate that is believed, in the file's own unit."""
 

@@ -7,7 +7,7 @@ from io import BytesIO
 
 import numpy as np
 
-from gemcalc.meshes.limits import MAX_TRIANGLES, Triangles, checked_count, refuse
+from gemcalc.meshes.limits import MAX_LINE_BYTES, MAX_LINES, MAX_TRIANGLES, Triangles, checked_count, refuse
 
 HEADER_BYTES = 84
 RECORD_BYTES = 50
@@ -57,7 +57,9 @@ def _binary(content: bytes, declared: int) -> Triangles:
 
 def _words(content: bytes) -> Triangles:
     numbers = array("d")
-    for line in BytesIO(content):
+    for number, line in enumerate(BytesIO(content)):
+        if number > MAX_LINES or len(line) > MAX_LINE_BYTES:
+            raise refuse("this STL has more or longer lines than any model needs: export it in binary")
         word = line.split(None, 4)
         if not word or word[0].lower() != b"vertex":
             continue

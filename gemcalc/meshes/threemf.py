@@ -28,15 +28,23 @@ UNIT_MM = {
 MAX_PARTS = 64
 MAX_PLACED = 10_000
 MAX_DEPTH = 16
+MAX_STILL = 16
+"""Chunks of 64 KB without the end of anything."""
 
 
 def _parse(name: str, archive: zipfile.ZipFile) -> ModelPart:
     target = Target()
     parser = DefusedXMLParser(target=target, forbid_dtd=True)
     # ZipExtFile never yields more than the declared size, and the sum of the declared sizes is bounded.
+    events = still = 0
     with archive.open(name) as stream:
         while chunk := stream.read(1 << 16):
             parser.feed(chunk)
+            # A single endless tag would be read again from its beginning with every chunk.
+            still = still + 1 if target.events == events else 0
+            events = target.events
+            if still > MAX_STILL:
+                raise refuse("the model inside this 3MF holds a tag of more than a megabyte")
     parser.close()
     return target.part
 

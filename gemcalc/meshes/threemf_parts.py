@@ -9,7 +9,7 @@ from typing import Any
 import numpy as np
 
 from gemcalc.errors import BadInput
-from gemcalc.meshes.limits import MAX_TRIANGLES, checked_count, refuse
+from gemcalc.meshes.limits import MAX_TRIANGLES, refuse
 
 Matrix = np.ndarray[Any, Any]
 
@@ -18,6 +18,7 @@ IDENTITY: Matrix = np.eye(4)
 MAX_XML_DEPTH = 32
 MAX_PIECES = 20_000
 MAX_NUMBERS = 3 * MAX_TRIANGLES
+MAX_ELEMENTS = 2 * MAX_TRIANGLES
 
 
 @dataclass
@@ -60,14 +61,24 @@ class Target:
         self._piece = Piece()
         self._depth = 0
         self._pieces = 0
+        self._elements = 0
+        self.events = 0
 
     def start(self, tag: str, attributes: dict[str, str]) -> None:
         """Take what one opening tag tells."""
+        self.events += 1
+        self._elements += 1
         self._depth += 1
+        if self._elements > MAX_ELEMENTS:
+            raise refuse(
+                f"the model inside this 3MF has more than {MAX_ELEMENTS:,} entries: export a coarser mesh"
+            )
         if self._depth > MAX_XML_DEPTH:
             raise refuse("the model inside this 3MF is nested too deeply")
         if len(self._piece.triangles) > MAX_NUMBERS or len(self._piece.vertices) > MAX_NUMBERS:
-            checked_count(triangles=MAX_TRIANGLES + 1)
+            raise refuse(
+                f"a part of this 3MF has more than {MAX_TRIANGLES:,} corners or triangles: export it coarser"
+            )
         name = tag.rpartition("}")[2]
         try:
             if name == "vertex":
@@ -107,7 +118,12 @@ class Target:
         self._depth -= 1
 
     def data(self, text: str) -> None:
-        """Text between tags means nothing in a model."""
+        """Text between tags means nothing in a model, but shows that the reading goes on."""
+        self.events += 1
+
+    def comment(self, text: str) -> None:
+        """Neither does a comment."""
+        self.events += 1
 
     def close(self) -> None:
         """The end of the XML."""

@@ -466,3 +466,50 @@ def test_ply_with_triangles_and_quads_and_colours() -> None:
     found = measured(text.encode(), "ring.ply")
     assert (found.sound, found.triangles) == (True, 12)
     assert found.volume_mm3 == pytest.approx(8000)
+
+
+def binary_ply(rows: list[tuple[int, ...]]) -> bytes:
+    head = (
+        "ply\nformat binary_little_endian 1.0\nelement vertex 8\nproperty float x\nproperty float y\n"
+        f"property float z\nelement face {len(rows)}\nproperty list uchar int vertex_indices\nend_header\n"
+    )
+    points = b"".join(struct.pack("<3f", *(float(n) for n in point)) for point in CUBE)
+    return head.encode() + points + b"".join(struct.pack(f"<B{len(row)}i", len(row), *row) for row in rows)
+
+
+def test_binary_ply() -> None:
+    assert measured(binary_ply([*CUBE_FACES]), "ring.ply").volume_mm3 == pytest.approx(8000)
+    assert measured(binary_ply([*QUADS]), "ring.ply").volume_mm3 == pytest.approx(8000)
+    assert "triangles only" in refusal(binary_ply([(0, 1, 3), (0, 3, 2), *QUADS[1:]]), "ring.ply")
+    assert "cut short" in refusal(binary_ply([*CUBE_FACES])[:-20], "ring.ply")
+
+
+@pytest.mark.parametrize(
+    ("content", "name", "phrase"),
+    [
+        (b"solid x\nvertex 0 0 0\n" + b"\n" * 16_000_001, "a.stl", "more or longer lines"),
+        (b"v 0 0 0\n" + b"\n" * 16_000_001, "a.obj", "more or longer lines"),
+        (b"v 0 0 0\nf " + b"1 " * 60_000, "a.obj", "more or longer lines"),
+        (b"v 0 0 0\nf 0 0 0\n", "a.obj", "line 2"),
+        (b"v 0 0 0\nf 1 1\n", "a.obj", "line 2"),
+        (b"f 1 2 3\n", "a.obj", "not in the file"),
+        (b"v 0 0 0\nf -1 -1 -2\n", "a.obj", "not in the file"),
+        (PLY.encode() + b"\n" * 5_000, "a.ply", "more lines than its header"),
+        (
+            PLY.replace("\nelement vertex 8", "\nelement vertex 1000001").encode().ljust(4_000_000),
+            "a.ply",
+            "in binary",
+        ),
+        (b"ply" + b" " * 64 * 1024 * 1024, "a.ply", "larger than 64 MB"),
+        (threemf_file(f'<model xmlns="{NAMESPACE}" unit="' + "x" * 3_000_000 + '"/>'), "a.3mf", "megabyte"),
+    ],
+    ids=lambda value: value if isinstance(value, str) else "",
+)
+def test_files_built_to_exhaust_the_reader(content: bytes, name: str, phrase: str) -> None:
+    assert phrase in refusal(content, name)
+
+
+@pytest.mark.slow
+def test_3mf_of_endless_entries() -> None:
+    xml = f'<model xmlns="{NAMESPACE}">' + "<a/>" * 4_000_001
+    assert "entries" in refusal(threemf_file(xml), "ring.3mf")
