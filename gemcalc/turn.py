@@ -138,7 +138,7 @@ def _check(marks: Sequence[Mark], claws: Sequence[Claw]) -> None:
         in_range(field="marks.size", value=mark.size, low=1e-4, high=2)
         in_range(field="marks.severity", value=mark.severity, low=0, high=1e6)
     if not any(mark.severity > 0 for mark in marks):
-        raise BadInput("at least one mark needs a severity above 0", field="marks.severity")
+        raise BadInput("at least one mark needs a severity above 0", field="marks")
     for claw in claws:
         in_range(field="claws.angle_deg", value=claw.angle_deg, low=-36000, high=36000)
         in_range(field="claws.half_width_deg", value=claw.half_width_deg, low=1e-6, high=180)

@@ -32,6 +32,7 @@ def as_points(points_mm: ArrayLike) -> Floats:
         points = np.asarray(points_mm, dtype=float)
     except (TypeError, ValueError, OverflowError):
         raise BadInput("must be a list of [x, y] pairs of numbers", field="points_mm") from None
+    points = points.reshape(-1, 2) if points.size == 0 else points
     if points.ndim != 2 or points.shape[1] != 2:
         raise BadInput("must be a list of [x, y] pairs of numbers", field="points_mm")
     if len(points) > MOST_POINTS:

@@ -12,7 +12,7 @@ from gemcalc.scan.checks import as_points, coverage, refuse_unsure, usable_point
 from gemcalc.scan.choose import Candidate, candidates, spread_of, thin, upright, with_waves
 from gemcalc.scan.distances import Floats
 from gemcalc.scan.families import CUTS, FAMILIES
-from gemcalc.scan.girdle import Figures, figure_slopes, figures, into_own, outline
+from gemcalc.scan.girdle import Figures, figure_slopes, figures, fine_outline, into_scan
 from gemcalc.scan.solve import PLACE, TUKEY, Model, covariance, settle
 from gemcalc.scan.start import Smooth, order_round, own_noise, smooth_curve
 
@@ -91,6 +91,12 @@ def _residual_noise(best: Candidate, points: Floats) -> float:
     return max(spread_of(best.model.distances(best.row[None], points)[0]), LEAST_NOISE_MM)
 
 
+def _misfits(best: Candidate, points: Floats, noise: float) -> bool:
+    """Whether the outline leaves more over than the noise, or more points far off than outliers would be."""
+    off = np.abs(best.model.distances(best.row[None], points)[0])
+    return bool(spread_of(off) > max(2 * noise, 0.01) or (off > 3 * max(noise, 0.005)).mean() > 0.12)
+
+
 def _likeliest(
     ordered: Floats, smooth: Smooth, own: float, cut: str | None, notes: list[str]
 ) -> tuple[Candidate, float]:
@@ -102,7 +108,7 @@ def _likeliest(
         # Too few points for a noise of their own: what the best outline leaves over stands in.
         noise = _residual_noise(best, ordered)
         best = candidates(names, ordered, smooth, noise)[0]
-    if cut and _residual_noise(best, ordered) > max(2 * noise, 0.01):
+    if cut and _misfits(best, ordered, noise):
         others = tuple(name for name in FAMILIES if name not in names)
         other = candidates(others, ordered, smooth, noise)[0]
         if other.cost < best.cost - 100:
@@ -174,8 +180,10 @@ def fit_girdle(*, points_mm: ArrayLike, cut: str | None = None) -> Girdle:
     spread = max(spread_of(off) * float(np.sqrt(freedom)), LEAST_NOISE_MM)
     strays = np.flatnonzero(np.abs(model.distances(row[None], given)[0]) > OUTLIER_SPREADS * spread)
 
-    ring = outline(model, row)
-    measured = figures(into_own(row, ring))
+    own_fine, kept = fine_outline(model, row)
+    own_ring = own_fine[kept]
+    ring = into_scan(row, own_ring)
+    measured = figures(own_fine, kept)
     sd = _uncertainties(model, row, covariance(model, row, many, noise_mm=spread))
     seen, hole = coverage(many[off <= TUKEY * spread], ring)
     refuse_unsure(
@@ -214,6 +222,6 @@ def fit_girdle(*, points_mm: ArrayLike, cut: str | None = None) -> Girdle:
         seen_arc_deg=360 * seen,
         widest_hole_deg=360 * hole,
         outline_mm=ring,
-        own_outline_mm=into_own(row, ring),
+        own_outline_mm=own_ring,
         notes=tuple(notes),
     )

@@ -12,7 +12,7 @@ import numpy as np
 from gemcalc.scan.distances import Floats, Whole
 from gemcalc.scan.solve import PLACE, Model
 
-FLATNESS_MM = 0.0003
+FLATNESS_MM = 0.0001
 MOST_POINTS = 720
 
 
@@ -65,9 +65,7 @@ def radii(model: Model, rows: Floats, angle: Floats) -> Floats:
     low = np.full_like(high, 1e-3 * largest)
     off_low, off_high = off(low), off(high)
     for turn in range(60):
-        middle = np.where(
-            turn % 3 == 2, (low + high) / 2, low - off_low * (high - low) / (off_high - off_low)
-        )
+        middle = np.where(turn % 2, (low + high) / 2, low - off_low * (high - low) / (off_high - off_low))
         middle = np.clip(middle, low, high)
         value = off(middle)
         inside = value <= 0
@@ -91,7 +89,7 @@ def _thinned(points: Floats, sharp: Whole) -> Whole:
     turned = np.abs((heading - np.roll(heading, 1) + np.pi) % (2 * np.pi) - np.pi)
     turned[sharp] = 0
     perimeter = length.sum()
-    for flatness in (FLATNESS_MM, 2 * FLATNESS_MM, 3 * FLATNESS_MM):
+    for flatness in (FLATNESS_MM, 2 * FLATNESS_MM, 4 * FLATNESS_MM, 8 * FLATNESS_MM):
         bend = np.sqrt(np.maximum(turned, np.roll(turned, -1)) * length / (8 * flatness))
         pace = np.maximum(bend, length / (perimeter / 200))
         passed = np.concatenate(([0.0], np.cumsum(pace)[:-1]))
@@ -103,20 +101,28 @@ def _thinned(points: Floats, sharp: Whole) -> Whole:
     return kept[:: int(np.ceil(len(kept) / MOST_POINTS))]
 
 
+def fine_outline(model: Model, row: Floats) -> tuple[Floats, Whole]:
+    """
+    Points of the outline in the stone's own frame, mm, a sixteenth of a degree apart, and which are to be
+    kept.
+    """
+    fine = np.arange(5760) * (2 * np.pi / 5760)
+    at = np.mod(corners(model, row), 2 * np.pi)
+    angle: Floats = np.unique(np.concatenate((fine, at)))
+    sharp: Whole = np.flatnonzero(np.isin(angle, at))
+    reach = radii(model, row[None], angle)[0]
+    own: Floats = reach[:, None] * np.column_stack((np.cos(angle), np.sin(angle)))
+    return own, _thinned(own, sharp)
+
+
 def outline(model: Model, row: Floats) -> Floats:
     """
     Points of the fitted outline in the frame of the scan, anticlockwise, mm; the last joins the first.
 
     They lie on the curve, denser where it bends, and straight lines between them stay within 1 µm of it.
     """
-    fine = np.arange(5760) * (2 * np.pi / 5760)
-    at = np.mod(corners(model, row), 2 * np.pi)
-    angle = np.unique(np.concatenate((fine, at)))
-    sharp = np.flatnonzero(np.isin(angle, at))
-    reach = radii(model, row[None], angle)[0]
-    own = reach[:, None] * np.column_stack((np.cos(angle), np.sin(angle)))
-    own = own[_thinned(own, sharp)]
-    return into_scan(row, own)
+    own, kept = fine_outline(model, row)
+    return into_scan(row, own[kept])
 
 
 def into_scan(row: Floats, own: Floats) -> Floats:
@@ -133,24 +139,41 @@ def into_own(row: Floats, points: Floats) -> Floats:
     return own
 
 
-def figures(own: Floats) -> Figures:
-    """Measures of the closed polygon *own* (mm, own frame, y along the length)."""
+def _convex(points: Floats) -> Floats:
+    """The corners of the points' convex hull, in order; the points themselves where they have no dent."""
+    step = np.roll(points, -1, axis=0) - points
+    before = np.roll(step, 1, axis=0)
+    if (before[:, 0] * step[:, 1] - before[:, 1] * step[:, 0] >= -1e-12).all():
+        return points
+    import shapely
+
+    hull = shapely.convex_hull(shapely.MultiPoint(points))
+    return np.asarray(shapely.get_coordinates(hull)[:-1], dtype=np.float64)
+
+
+def figures(own: Floats, kept: Whole | None = None) -> Figures:
+    """
+    Measures of the closed polygon *own* (mm, own frame, y along the length); diameters from *kept* of its
+    points.
+    """
     following = np.roll(own, -1, axis=0)
     step = following - own
-    length = np.hypot(step[:, 0], step[:, 1])
     cross = own[:, 0] * following[:, 1] - following[:, 0] * own[:, 1]
-    # The least width stands square to an edge, the greatest joins two corners (rotating callipers, all at
-    # once).
-    normal = np.column_stack((step[:, 1], -step[:, 0]))[length > 1e-9] / length[length > 1e-9, None]
-    reach = normal @ own.T
-    squares = (own**2).sum(axis=1)
-    apart = squares[:, None] + squares[None, :] - 2 * (own @ own.T)
+    # The least width stands square to an edge of the hull, the greatest joins two corners: rotating
+    # callipers at once.
+    hull = _convex(own if kept is None else own[kept])
+    edge = np.roll(hull, -1, axis=0) - hull
+    long = np.hypot(edge[:, 0], edge[:, 1])
+    edge, long = edge[long > 1e-9], long[long > 1e-9]
+    reach = (np.column_stack((edge[:, 1], -edge[:, 0])) / long[:, None]) @ hull.T
+    squares = (hull**2).sum(axis=1)
+    apart = squares[:, None] + squares[None, :] - 2 * (hull @ hull.T)
     return Figures(
         length_mm=float(np.ptp(own[:, 1])),
         width_mm=float(np.ptp(own[:, 0])),
         diameter_min_mm=float((reach.max(axis=1) - reach.min(axis=1)).min()),
         diameter_max_mm=float(np.sqrt(max(float(apart.max()), 0.0))),
-        perimeter_mm=float(length.sum()),
+        perimeter_mm=float(np.hypot(step[:, 0], step[:, 1]).sum()),
         area_mm2=float(abs(cross.sum()) / 2),
     )
 

@@ -16,7 +16,7 @@ from gemcalc.scan.distances import Floats
 MOST_BYTES = 2_000_000
 MOST_ELEMENTS = 20_000
 MOST_DEPTH = 60
-PER_CURVE = 48
+PER_CURVE = 400
 LENGTH = re.compile(r"\s*([0-9]{1,9}(?:\.[0-9]{0,9})?(?:[eE][+-]?[0-9]{1,2})?)\s*(mm|cm|in|pt|pc|px|)\s*")
 MM = {"mm": 1.0, "cm": 10.0, "in": 25.4, "pt": 25.4 / 72, "pc": 25.4 / 6}
 """Absolute lengths of CSS Values and Units, Level 3."""
@@ -72,7 +72,7 @@ def _pieces(shape: Any) -> tuple[list[Floats], bool]:
     if len(segments) > MOST_DRAWN:
         raise BadInput("holds too many points: export the girdle alone", field="file")
     bends = sum(not isinstance(segment, Line | Close | Move) for segment in segments)
-    per_curve = PER_CURVE if bends * PER_CURVE <= MOST_DRAWN // 4 else 4
+    per_curve = min(max(MOST_DRAWN // (4 * max(bends, 1)), 4), PER_CURVE)
     points: list[tuple[float, float]] = []
     for segment in segments:
         if isinstance(segment, Move):

@@ -1,5 +1,6 @@
 """
-Synthetic scans for the tests: outlines built by set algebra (shapely), points sampled along them, noise across them.
+Synthetic scans for the tests: outlines built by set algebra (shapely), points sampled along them, noise
+across them.
 
 Nothing here comes from the code under test.
 """
@@ -101,7 +102,9 @@ STONES = {
 
 @dataclass(frozen=True)
 class Scan:
-    """Points of one scan, the stone's place and turn (degrees anticlockwise), and which points are outliers."""
+    """
+    Points of one scan, the stone's place and turn (degrees anticlockwise), and which points are outliers.
+    """
 
     points: Floats
     centre: Floats
@@ -112,7 +115,9 @@ class Scan:
 def scan(
     shape: Polygon, *, count: int, noise: float, seed: int, outliers: float = 0.0, missing: float = 0.0
 ) -> Scan:
-    """Points at random places along the outline, off by normal noise across it; outliers are 0.05 to 0.5 mm off."""
+    """
+    Points at random places along the outline, off by normal noise across it; outliers are 0.05 to 0.5 mm off.
+    """
     rng = np.random.default_rng(seed)
     ring = np.asarray(shapely.get_coordinates(shape.exterior))
     step = np.diff(ring, axis=0)
@@ -123,7 +128,9 @@ def scan(
     edge = np.clip(np.searchsorted(place, at, side="right") - 1, 0, len(length) - 1)
     along = step[edge] / length[edge, None]
     wild = rng.uniform(size=count) < outliers
-    off = np.where(wild, rng.choice([-1, 1], count) * rng.uniform(0.05, 0.5, count), rng.normal(0, noise, count))
+    off = np.where(
+        wild, rng.choice([-1, 1], count) * rng.uniform(0.05, 0.5, count), rng.normal(0, noise, count)
+    )
     across = np.column_stack((along[:, 1], -along[:, 0])) * (1 if shape.exterior.is_ccw else -1)
     points = start[edge] + along * (at - place[edge])[:, None] + across * off[:, None]
     turn, centre = rng.uniform(-np.pi, np.pi), rng.uniform(-3, 3, 2)

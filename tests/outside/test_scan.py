@@ -1,4 +1,7 @@
-"""Scanned girdles against outlines built by set algebra: sizes, turn, survival of outliers and of a missing quarter."""
+"""
+Scanned girdles against outlines built by set algebra: sizes, turn, survival of outliers and of a missing
+quarter.
+"""
 
 from __future__ import annotations
 
@@ -33,9 +36,11 @@ def root_mean_square(values: np.ndarray) -> float:
 
 def bounds(stone: Stone, count: int) -> tuple[float, float]:
     """
-    Cramér–Rao bounds of length and turn (mm, degrees) for points at random places: slopes of shapely's own distance.
+    Cramér–Rao bounds of length and turn (mm, degrees) for points at random places: slopes of shapely's own
+    distance.
 
-    Place, turn and size in both directions are unknown; shape numbers are taken as known, so the true bound is no lower.
+    Place, turn and size in both directions are unknown; shape numbers are taken as known, so the true bound
+    is no lower.
     """
     ring = stone.shape.exterior
     places = [ring.interpolate(share, normalized=True) for share in (np.arange(2000) + 0.5) / 2000]
@@ -80,7 +85,8 @@ def test_five_hundred_points_give_sizes_within_fifteen_micrometres(stone: Stone)
 def test_a_hundred_seeds_stay_near_the_least_error_possible(stone: Stone) -> None:
     found = errors(stone, seeds=100, outliers=0.05, first=1000)
     least, least_turn = bounds(stone, 475)
-    # The bound takes a stone's shape numbers as known; a cushion's corner and bow are not, and cost some of the length.
+    # The bound takes a stone's shape numbers as known; a cushion's corner and bow are not, and cost some of
+    # the length.
     free_shape = {"cushion": 1.9, "superellipse": 1.6}.get(stone.name, 1.3)
     assert root_mean_square(found[:, 0]) <= free_shape * least
     if stone.period_deg:
