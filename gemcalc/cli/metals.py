@@ -12,6 +12,7 @@ from gemcalc.casting import BUTTON_PCT, FINISHING_LOSS_PCT, WAX_G_CM3, casting_c
 from gemcalc.cli.reading import number, word
 from gemcalc.errors import BadInput
 from gemcalc.mixture import ELEMENTS, mixture
+from gemcalc.model_weights import model_weights
 from gemcalc.profiles import PROFILES
 
 DENSITY_LOW, DENSITY_HIGH = 2.0, 22.6
@@ -189,6 +190,14 @@ def model(data: Mapping[str, Any]) -> dict[str, Any]:
         found = measure_file(path=Path(path), unit=unit)
     except BadInput as error:
         raise BadInput(error.message, field=error.field or "path") from None
+    rows = model_weights(
+        volume_mm3=found.volume_mm3,
+        alloys=alloys.values(),
+        button_pct=number(data, "button_pct", low=0, high=500, default=BUTTON_PCT),
+        finishing_loss_pct=number(data, "finishing_loss_pct", low=0, high=90, default=FINISHING_LOSS_PCT),
+    )
+    # Under the names that were asked for, however they were spelt.
+    weights = dict(zip(alloys, rows, strict=True))
     return {
         "watertight": found.watertight,
         "sound": found.sound,
@@ -197,10 +206,9 @@ def model(data: Mapping[str, Any]) -> dict[str, Any]:
         "size_mm": list(found.size_mm),
         "triangles": found.triangles,
         "bodies": found.bodies,
-        "mass_g": {
-            name: mass_from_volume(volume_mm3=found.volume_mm3, density_g_cm3=row.density_g_cm3)
-            for name, row in alloys.items()
-        },
+        "mass_g": {name: row.mass_g for name, row in weights.items()},
+        "pour_mass_g": {name: row.pour_mass_g for name, row in weights.items()},
+        "finished_mass_g": {name: row.finished_mass_g for name, row in weights.items()},
         "faults": list(found.faults),
         "notes": list(found.notes),
         "sources": ["divergence-theorem"],

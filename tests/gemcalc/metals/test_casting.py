@@ -10,8 +10,10 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from gemcalc.account import loss_pct, reconcile
+from gemcalc.alloys import find
 from gemcalc.casting import casting_chain, mass_from_volume, pattern_mass_for, substitute
 from gemcalc.errors import BadInput, OutOfRange
+from gemcalc.model_weights import model_weights
 from gemcalc.shrinkage import shrinkage
 from gemcalc.troy import UNITS_G, convert, fine_content_g, price_per_gram
 
@@ -130,6 +132,23 @@ def test_an_ounce_of_grams_costs_an_ounce() -> None:
     )
 
 
+@given(st.floats(0, 5000), st.floats(0, 500), st.floats(0, 90))
+def test_model_weights_agree_with_the_chain(volume: float, button: float, loss: float) -> None:
+    alloy = find(name="18ct white Pd")
+    (found,) = model_weights(volume_mm3=volume, alloys=[alloy], button_pct=button, finishing_loss_pct=loss)
+    assert found.low_g <= found.mass_g <= found.high_g
+    if volume > 1:
+        chain = casting_chain(
+            pattern_mass_g=volume / 1000,
+            metal_density_g_cm3=alloy.density_g_cm3,
+            button_pct=button,
+            finishing_loss_pct=loss,
+        )
+        assert found.mass_g == pytest.approx(chain.cast_mass_g)
+        assert found.pour_mass_g == pytest.approx(chain.pour_mass_g)
+        assert found.finished_mass_g == pytest.approx(chain.finished_mass_g)
+
+
 def test_fine_content() -> None:
     assert fine_content_g(mass_g=Decimal("4.31"), fineness_ppt=750) == Decimal("3.2325")
 
@@ -155,6 +174,9 @@ CALLS: list[tuple[str, Callable[..., object], dict[str, object], list[object]]] 
     ("to_density_g_cm3", substitute, {"mass_g": 1, "density_g_cm3": 15}, [0.0, 26]),
     ("before_g", loss_pct, {"after_g": 1}, [0.0, 1.1e6]),
     ("after_g", loss_pct, {"before_g": 1}, [-0.1, 1.1e6]),
+    ("volume_mm3", model_weights, {"alloys": [find(name="Ag925")]}, [-1, 1.1e9, float("nan")]),
+    ("button_pct", model_weights, {"alloys": [], "volume_mm3": 1}, [-1, 501]),
+    ("finishing_loss_pct", model_weights, {"alloys": [], "volume_mm3": 1}, [-1, 91]),
     ("linear_pct_steps", shrinkage, {}, [[-0.1], [10.1], [0.0] * 11]),
     ("mass", convert, {"unit": "g", "to": "ozt"}, ["-1", "1000000001", "NaN", "Infinity", "much"]),
     ("unit", convert, {"mass": 1, "to": "g"}, ["stone"]),

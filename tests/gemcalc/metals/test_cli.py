@@ -92,6 +92,8 @@ def test_model(tmp_path: Path) -> None:
     assert found["size_mm"] == [20, 20, 20]
     assert found["triangles"] == 4
     assert found["mass_g"]["Pt950Ru"] == pytest.approx(8000 / 6 * 20.7 / 1000)
+    assert found["pour_mass_g"]["Pt950Ru"] == pytest.approx(1.1 * found["mass_g"]["Pt950Ru"])
+    assert found["finished_mass_g"]["Pt950Ru"] == pytest.approx(0.88 * found["mass_g"]["Pt950Ru"])
     assert found["faults"] == []
     assert model({"path": str(path), "unit": "inch"})["size_mm"] == pytest.approx([508, 508, 508])
     assert model({"path": str(path)})["mass_g"] == {}
