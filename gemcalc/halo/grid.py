@@ -4,8 +4,9 @@ One row of melee on a fine grid: every place a stone of each size could stand, a
 The grid's cheapest chain is made a lower bound of the true optimum:
 
 - hard limits are widened by what rounding a stone to the next place can change;
-- each free place carries the credit ``(step / GAP_MM)^2 / 2``: rounding each stone of the true optimum at random
-  to one of its two next places, without bias, raises the expected cost by no more than that;
+- each free place carries the credit ``(step / GAP_MM)^2 / 4`` (a tenth more for curvature): rounding the stones of
+  the true optimum to one of their two next places, all by one random threshold and so without bias, changes each
+  gap with a variance of at most a quarter step squared, and raises the expected cost by no more than that;
 - where stones may float, each stone's float is settled separately for its two gaps, which can only be cheaper.
 
 Source: exact-geometry.
@@ -189,14 +190,14 @@ def places(problem: RowProblem, *, step: float) -> Places:
         near = problem.dented(u)
         depth, _, _ = girdle.nearest(x[:, near], y[:, near])
         alive[:, near] &= (-depth >= distance - 2 * step) | pinned[:, near]
-    credit = np.where(pinned, 0.0, 0.55 * np.square(np.minimum(speed, 1.6) * step / objective.GAP_MM))
+    credit = np.where(pinned, 0.0, 0.275 * np.square(np.minimum(speed, 1.6) * step / objective.GAP_MM))
     begin, finish = np.full(x.shape, np.inf), np.full(x.shape, np.inf)
     weight = np.ones(x.shape)
     if not sector.cyclic:
         for end, out in ((0, begin), (1, finish)):
             away, out[:] = _ends(problem, end, x, y, nx, ny, stiffness, step)
             alive &= (away >= problem.radii[:, None] + problem.gap_min / 2 - 2 * step) | pinned
-            out -= 0.5 * credit
+            out -= 1.5 * credit
             for pin in pins[2:]:
                 # A chain that began beyond a ray would have no stone on it.
                 passed = cells > pin.cell[:, None] if end == 0 else cells < pin.cell[:, None]

@@ -306,7 +306,8 @@ class Search:
         trail[-1] = level
         end_cost = level.cost + self.finish[level.last, window]
         best = np.argmin(end_cost, axis=1) if len(level.last) else np.zeros(0, dtype=np.int64)
-        for row in np.nonzero(end_cost[np.arange(len(best)), best] <= limit)[0]:
+        ends = end_cost[np.arange(len(best)), best]
+        for row in np.nonzero(np.isfinite(ends) & (ends <= limit))[0]:
             self._list(trail, int(row), level.base + int(best[row]), float(end_cost[row, best[row]]), listing)
         return level
 
