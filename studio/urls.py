@@ -13,5 +13,6 @@ urlpatterns = [
     path("studio/", include("commissions.bench.urls")),
     path("studio/", include("commissions.delivery.urls")),
     path("studio/", include("commissions.letters.urls")),
+    path("yours/", include("commissions.design.urls_client")),
     path("", include("commissions.pages.urls")),
 ]

@@ -2,9 +2,10 @@
 
 from __future__ import annotations
 
-from commissions.design import computing
+from commissions.design import computing, drawings
 from commissions.design.models import Revision, Status
 from commissions.record.models import Commission
+from gemcalc.rings import ring_of_circumference
 
 
 def revisions(*, commission: Commission):
@@ -38,3 +39,71 @@ def bundle_part(*, commission: Commission) -> dict | None:
         "outputs": computing.digest(revision.outputs),
         "engine": revision.engine,
     }
+
+
+def _outer(layout: dict) -> str:
+    figures = layout["figures"]
+    return f"{figures['width_mm']:.2f} × {figures['length_mm']:.2f} mm"
+
+
+def _counts(layout: dict) -> str:
+    return ", ".join(f"{count} × {size}" for size, count in sorted(layout["figures"]["counts"].items()))
+
+
+def centre_words(parameters: dict) -> str:
+    """The centre stone's measures in words."""
+    outline, depth = parameters["centre"]["outline"], parameters["centre"]["depth_mm"]
+    across = outline.get("diameter_mm")
+    size = f"{across:.2f}" if across else f"{outline['length_mm']:.2f} × {outline['width_mm']:.2f}"
+    return f"{outline['cut'].capitalize()} {size} × {depth:.2f} mm"
+
+
+def facts_of(revision: Revision) -> list[tuple[str, str]]:
+    """The figures of a revision for the studio, name and words."""
+    parameters, outputs = revision.parameters, revision.outputs
+    layout, metal = outputs.get("layout"), outputs["metal"]
+    rows = [("Centre", centre_words(parameters))]
+    if layout and layout["feasible"]:
+        figures = layout["figures"]
+        rows += [
+            ("Halo", f"{figures['stones']} stones: {_counts(layout)}; {figures['weight_ct']:.3f} ct"),
+            ("Gaps", f"{figures['gap_least_mm']:.3f} to {figures['gap_worst_mm']:.3f} mm"),
+            ("Over all", _outer(layout)),
+        ]
+    ring = ring_of_circumference(circumference_mm=parameters["circumference_mm"])
+    rows += [
+        ("Size", f"{parameters['circumference_mm']:.1f} mm inside (US {ring.us_label}, UK {ring.uk_label})"),
+        ("Metal", metal["alloy"]),
+        (
+            "Forecast",
+            f"{metal['finished_mg'] / 1000:.2f} g finished, {metal['cast_mg'] / 1000:.2f} g cast, {metal['pour_mg'] / 1000:.2f} g to melt",
+        ),
+    ]
+    if parameters.get("engraving"):
+        rows.append(("Engraving", parameters["engraving"]))
+    return rows
+
+
+def client_facts_of(revision: Revision) -> list[tuple[str, str]]:
+    """The figures of a revision that a client is shown."""
+    hidden = {"Gaps", "Forecast"}
+    return [row for row in facts_of(revision) if row[0] not in hidden]
+
+
+def piece_part(*, commission: Commission, person) -> dict | None:
+    """What the page of one commission shows of the design."""
+    revision = agreed(commission=commission) or newest(commission=commission)
+    if revision is None:
+        return None
+    return {
+        "template": "design/piece_part.html",
+        "revision": revision,
+        "svg": drawings.as_svg(drawings.top(revision)),
+        "facts": facts_of(revision),
+    }
+
+
+def mini_drawing(*, commission: Commission) -> str:
+    """SVG shapes of the piece for the halo dial; empty before there is a design."""
+    revision = agreed(commission=commission) or newest(commission=commission)
+    return drawings.mini(revision) if revision else ""

@@ -47,5 +47,9 @@ def large(*, beads: int, words: str, size: int, drawing: str = "", closed: bool 
     """
     return format_html(
         '<svg class="dial" viewBox="-8.2 -8.2 16.4 16.4" width="{}" height="{}" role="img" aria-label="{}">{}{}</svg>',
-        size, size, words, mark_safe(beads_svg(beads=beads, closed=closed)), mark_safe(drawing),  # noqa: S308
+        size,
+        size,
+        words,
+        mark_safe(beads_svg(beads=beads, closed=closed)),
+        mark_safe(drawing),  # noqa: S308
     )

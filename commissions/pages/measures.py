@@ -76,8 +76,20 @@ def run(*, count: int = 10_000) -> list[tuple[str, float, str]]:
         deep = cursor
     cookie = f"{settings.SESSION_COOKIE_NAME}={_session()}"
     server = subprocess.Popen(  # noqa: S603
-        [sys.executable, "-m", "gunicorn", "studio.wsgi", "-w", "2", "-b", f"127.0.0.1:{PORT}", "--log-level", "warning"],
-        cwd=settings.BASE_DIR, env={**os.environ, "RINGWRIGHT_SECOND_FACTOR": "no"},
+        [
+            sys.executable,
+            "-m",
+            "gunicorn",
+            "studio.wsgi",
+            "-w",
+            "2",
+            "-b",
+            f"127.0.0.1:{PORT}",
+            "--log-level",
+            "warning",
+        ],
+        cwd=settings.BASE_DIR,
+        env={**os.environ, "RINGWRIGHT_SECOND_FACTOR": "no"},
     )
     rows = []
     try:

@@ -2,12 +2,16 @@
 
 from __future__ import annotations
 
+from commissions.design import queries as design
 from commissions.pages.studio import forms
 from commissions.record import queries as record
 from commissions.record.models import Commission
 from commissions.record.route import ROUTE, Stage, State
 from studio import clock
 from studio.people.models import Person
+
+# Rooms that have a part on the page of one commission, in the order of the work.
+PARTS = [design.piece_part]
 
 
 def route_of(*, commission: Commission) -> list[dict]:
@@ -42,8 +46,11 @@ def route_of(*, commission: Commission) -> list[dict]:
 def context_of(*, commission: Commission, person: Person) -> dict:
     """Everything the page of one commission needs."""
     days = (commission.needed_by - clock.today()).days if commission.needed_by else None
+    parts = [part for room in PARTS if (part := room(commission=commission, person=person))]
     return {
         "commission": commission,
+        "parts": parts,
+        "drawing": design.mini_drawing(commission=commission),
         "route": route_of(commission=commission),
         "beads": ROUTE.index(commission.stage),
         "questions": record.open_questions(commission=commission),

@@ -6,16 +6,37 @@ from functools import cache
 
 from babel import Locale, UnknownLocaleError
 from django import template
+from django.urls import reverse
 from django.utils.translation import get_language, ngettext
 from django.utils.translation import gettext as _
 
 from commissions.pages import dial as dials
+from commissions.record.approving import PREFIX
 from commissions.record.route import ROUTE, Stage, State, Turn
 
 register = template.Library()
 
-NUMBERS = ("no", "one", "two", "three", "four", "five", "six", "seven", "eight", "nine", "ten", "eleven", "twelve")
-OURS = {Turn.US: "With us", Turn.CLIENT: "With the client", Turn.SUPPLIER: "With a supplier", Turn.HOLD: "On hold"}
+NUMBERS = (
+    "no",
+    "one",
+    "two",
+    "three",
+    "four",
+    "five",
+    "six",
+    "seven",
+    "eight",
+    "nine",
+    "ten",
+    "eleven",
+    "twelve",
+)
+OURS = {
+    Turn.US: "With us",
+    Turn.CLIENT: "With the client",
+    Turn.SUPPLIER: "With a supplier",
+    Turn.HOLD: "On hold",
+}
 
 
 @register.filter
@@ -73,6 +94,22 @@ def dial(*, commission, beads=None, size=168, drawing=""):
     done = ROUTE.index(commission.stage) if beads is None else beads
     closed = commission.state == State.COMPLETED
     words = _("%(done)s of %(all)s stages done; now: %(stage)s") % {
-        "done": len(ROUTE) if closed else done, "all": len(ROUTE), "stage": Stage(commission.stage).label,
+        "done": len(ROUTE) if closed else done,
+        "all": len(ROUTE),
+        "stage": Stage(commission.stage).label,
     }
     return dials.large(beads=done, words=words, size=size, drawing=drawing, closed=closed)
+
+
+@register.filter
+def asks_approval(question) -> bool:
+    """Whether a question is answered by approve, ask or not yet."""
+    return question.key.startswith(PREFIX)
+
+
+@register.filter
+def client_address(question) -> str:
+    """Where the client answers a question."""
+    if question.key.startswith(PREFIX):
+        return reverse("pages:client-answer", args=[question.commission.reference, question.pk])
+    return question.client_path

@@ -13,7 +13,9 @@ SUBJECTS = {
 
 
 class Command(BaseCommand):
-    help = "Measure on this machine: " + ", ".join(SUBJECTS) + ". Use a throw-away RINGWRIGHT_DATA or database."
+    help = (
+        "Measure on this machine: " + ", ".join(SUBJECTS) + ". Use a throw-away RINGWRIGHT_DATA or database."
+    )
 
     def add_arguments(self, parser):
         parser.add_argument("subject", choices=SUBJECTS, nargs="+")

@@ -1,0 +1,159 @@
+"""The client's pages."""
+
+from __future__ import annotations
+
+from functools import wraps
+
+from django.http import Http404
+from django.shortcuts import redirect, render
+from django.urls import reverse
+from django.views.decorators.http import require_GET, require_http_methods
+
+from commissions.bench.models import Audience
+from commissions.bench.queries import photo_of, released_photos
+from commissions.intake.queries import briefs_of
+from commissions.pages.client import drawings, queries
+from commissions.pages.client.forms import NewMessage, Reply
+from commissions.record import approving
+from commissions.record import queries as record
+from commissions.record.actions import post_message
+from commissions.record.errors import Overtaken
+from commissions.record.models import Message
+from studio import clock
+from studio.people import throttle
+from studio.people.access import client, stepped_up
+from studio.pictures import serving
+
+MESSAGES_PER_WINDOW = 30
+
+
+def own(view):
+    """Give the view the client's own commission; anybody else's, and one that does not exist, is 404."""
+
+    @client
+    @wraps(view)
+    def inside(request, reference, *args, **kwargs):
+        commission = record.commission_of(access=request.client_access, reference=reference)
+        if commission is None:
+            raise Http404
+        request.client_commission = commission
+        return view(request, commission, *args, **kwargs)
+
+    return inside
+
+
+@client
+@require_GET
+def home(request):
+    """A client's commissions and briefs; straight to the one where there is only one."""
+    commissions = list(record.commissions_of(access=request.client_access))
+    known = {commission.reference for commission in commissions}
+    briefs = [brief for brief in briefs_of(access=request.client_access) if brief.reference not in known]
+    if len(commissions) == 1 and not briefs:
+        return redirect("pages:client-ring", reference=commissions[0].reference)
+    return render(request, "client/home.html", {"commissions": commissions, "briefs": briefs})
+
+
+@own
+@require_GET
+def ring(request, commission):
+    """The dial, whose turn it is, the next act and its day, the last photograph."""
+    return render(
+        request,
+        "client/ring.html",
+        {
+            "commission": commission,
+            "standing": queries.client_standing(commission=commission),
+            "stages": queries.stage_rows(commission=commission),
+            "photo": released_photos(commission=commission).last(),
+            "drawing": drawings.for_dial(commission=commission),
+        },
+    )
+
+
+@own
+@require_GET
+def progress(request, commission):
+    """The photographs that were released, in the order of the work."""
+    return render(
+        request,
+        "client/progress.html",
+        {
+            "commission": commission,
+            "photos": released_photos(commission=commission),
+            "standing": queries.client_standing(commission=commission),
+        },
+    )
+
+
+@own
+@require_GET
+def photo(request, commission, pk: int, size: int):
+    """One released photograph."""
+    row = photo_of(commission=commission, pk=pk)
+    if row is None or row.audience != Audience.CLIENT:
+        raise Http404
+    return serving.answer(request, row.picture, size)
+
+
+@own
+@require_http_methods(["GET", "POST"])
+def messages(request, commission):
+    """The thread, and a new message."""
+    form = NewMessage(request.POST or None)
+    if request.method == "POST" and form.is_valid():
+        if throttle.too_many(what="message", who=str(request.client_access.pk), limit=MESSAGES_PER_WINDOW):
+            return render(request, "intake/slow_down.html", status=429)
+        post_message(commission=commission, body=form.cleaned_data["body"], from_client=True)
+        return redirect(reverse("pages:client-messages", args=[commission.reference]) + "#new")
+    thread = Message.objects.filter(commission=commission).select_related("person").order_by("id")
+    return render(request, "client/messages.html", {"commission": commission, "thread": thread, "form": form})
+
+
+@own
+@require_http_methods(["GET", "POST"])
+def answer(request, commission, pk: int):
+    """Approve, ask, or not yet; only approving needs the passphrase, for only that binds."""
+    question = approving.approval_asked(commission=commission, pk=pk)
+    if question is None:
+        return redirect("pages:client-ring", reference=commission.reference)
+    form = Reply(request.POST or None, initial={"words": request.session.get(f"words-{question.pk}", "")})
+    if request.method == "POST" and form.is_valid():
+        return _reply(request, commission, question, form.cleaned_data)
+    return render(
+        request,
+        "client/answer.html",
+        {
+            "commission": commission,
+            "question": question,
+            "form": form,
+            "stepped_up": is_stepped_up(request),
+            "photo": released_photos(commission=commission).last(),
+        },
+    )
+
+
+def is_stepped_up(request) -> bool:
+    """Whether this client has just given their passphrase."""
+    until = request.client_session.stepped_up_until
+    return until is not None and until > clock.now()
+
+
+def _reply(request, commission, question, said):
+    def act(request):
+        try:
+            approving.reply(
+                commission=commission,
+                question=question,
+                answer=said["act"],
+                words=said["words"],
+                access=request.client_access,
+            )
+        except Overtaken:
+            pass  # answered on another device: the page of the ring shows how it stands
+        return redirect("pages:client-ring", reference=commission.reference)
+
+    if said["act"] != "approve":
+        return act(request)
+    request.session[f"words-{question.pk}"] = said["words"]  # still there after the passphrase
+    return stepped_up(act)(request)
