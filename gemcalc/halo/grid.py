@@ -134,13 +134,14 @@ def _ends(
     return away, np.where(near, cost, np.inf)
 
 
-def places(problem: RowProblem, *, step: float) -> Places:
+def places(problem: RowProblem, *, step: float, limit: float = math.inf) -> Places:
     """
     Every place for every size in the sector (the loop, with one stone's pitch repeated, without mirrors).
 
     Args:
         problem: The row.
         step: Spacing of the places, mm.
+        limit: Places that cost more are left out: no chain that costs less can hold them.
     """
     sector, girdle = problem.sector, problem.girdle
     start, stop = sector.ends(girdle)
@@ -206,7 +207,9 @@ def places(problem: RowProblem, *, step: float) -> Places:
                 out[:] = np.inf
             out[rows, pins[end].cell] = 0.0
             weight[rows, pins[end].cell] = 0.5
-    cost = weight * (cost + objective.size_cost(problem.sizes, problem.wanted)[:, None]) - credit
+    cost = weight * (cost + objective.size_cost(problem.sizes, problem.wanted)[:, None])
+    alive &= cost <= limit
+    cost = cost - credit
     return Places(
         step=step,
         u=u,

@@ -74,8 +74,24 @@ def _advance(places: Places, before: Ints, after: Ints, apart: Floats, knots: In
     return offset
 
 
-def links(problem: RowProblem, places: Places) -> Links:
-    """All links of a row's places; see the module."""
+def _band(problem: RowProblem, limit: float, slack: float) -> tuple[float, float]:
+    """Least and largest gap worth a link: inside the rules, and not alone dearer than *limit*."""
+    least, most = problem.gap_min - slack, problem.gap_max + slack
+    if math.isfinite(limit) and problem.float_max == 0:
+        worth = objective.GAP_MM * math.sqrt(max(limit, 0.0)) + slack
+        least, most = max(least, problem.gap_wanted - worth), min(most, problem.gap_wanted + worth)
+    return least, max(most, least + slack)
+
+
+def links(problem: RowProblem, places: Places, *, limit: float = math.inf) -> Links:
+    """
+    All links of a row's places; see the module.
+
+    Args:
+        problem: The row.
+        places: Its places.
+        limit: Links that cost more are left out: no chain that costs less can hold them.
+    """
     radii, sizes = problem.radii, places.sizes
     width = places.x.shape[1]
     allowed = [
@@ -83,6 +99,7 @@ def links(problem: RowProblem, places: Places) -> Links:
         for a in range(sizes)
         for b in range(sizes)
         if abs(problem.sizes[a] - problem.sizes[b]) <= problem.step_max + 1e-9
+        and float(objective.step_cost(problem.sizes[a] - problem.sizes[b])) <= limit + 1e-9
     ]
     before, after = (np.array(side, dtype=np.int64) for side in zip(*allowed, strict=True))
     slack = 2 * places.step + (FLOAT_SLACK if problem.float_max > 0 else 0.0)
@@ -90,18 +107,16 @@ def links(problem: RowProblem, places: Places) -> Links:
     stride = 8 if problem.girdle.convex and not problem.inner_rays else 1
     knots = np.unique(np.append(np.arange(0, width, stride), width - 1)).astype(np.int64)
     # Without any allowance for the smallest gap two stones would merge; half a radius is far beyond any slack.
-    nearest = np.maximum(touch + problem.gap_min - slack, 0.5 * touch)
-    near = _advance(places, before, after, nearest, knots)
-    far = _advance(places, before, after, touch + problem.gap_max + slack, knots)
+    least, most = _band(problem, limit, slack)
+    near = _advance(places, before, after, np.maximum(touch + least, 0.5 * touch), knots)
+    far = _advance(places, before, after, touch + most, knots)
     cells = np.arange(width)
     if stride > 1:
         near = np.stack([np.interp(cells, knots, line) for line in near])
         far = np.stack([np.interp(cells, knots, line) for line in far])
     start = np.maximum.accumulate(cells + np.maximum(np.floor(near).astype(np.int64) - 1, 1), axis=1)
     columns = int(np.max(cells + np.ceil(far).astype(np.int64) + 1 - start)) + 1
-    columns = max(
-        2, min(columns, math.ceil(6 * (problem.gap_max - problem.gap_min + 2 * slack) / places.step) + 6)
-    )
+    columns = max(2, min(columns, math.ceil(6 * (most - least) / places.step) + 6))
 
     live = places.alive[before] & (start < width)
     row_cell, row_pair = np.nonzero(live.T)
@@ -131,12 +146,7 @@ def links(problem: RowProblem, places: Places) -> Links:
             soft_a, soft_b = np.where(opening, soft_a, 0.0), np.where(opening, soft_b, 0.0)
         spread = spread + soft_a + soft_b
     cost = np.square(miss) / spread + objective.step_cost(problem.sizes[b] - problem.sizes[a])[:, None]
-    usable = (
-        within
-        & places.alive.ravel()[flat]
-        & (gap >= problem.gap_min - slack)
-        & (gap <= problem.gap_max + slack)
-    )
+    usable = within & places.alive.ravel()[flat] & (gap >= least) & (gap <= most) & (cost <= limit)
     for pin in places.pins[0 if problem.sector.cyclic else 2 :]:
         for shift in (0, places.cells) if problem.sector.cyclic else (0,):
             usable &= ~((row_cell < pin.cell[a] + shift)[:, None] & (target > (pin.cell[b] + shift)[:, None]))

@@ -13,9 +13,10 @@ from dataclasses import dataclass, field
 import numpy as np
 import numpy.typing as npt
 
-from gemcalc.halo.grid import FINE_STEP, Places, places
-from gemcalc.halo.links import Links, links
-from gemcalc.halo.loop import loops
+from gemcalc.halo import objective
+from gemcalc.halo.grid import FINE_STEP, places
+from gemcalc.halo.links import links
+from gemcalc.halo.loop import LoopSearch, loops
 from gemcalc.halo.polish import SOUND_MM, Chain, polish
 from gemcalc.halo.search import Listing, Search, Sequence
 from gemcalc.halo.sector import RowProblem
@@ -26,6 +27,9 @@ FIRST_ROOM = 16
 FULL_ROOM = 400
 LAST_ROOM = 150
 PRICE_STEPS = 14
+QUICK_LIMIT = 1.0
+"""Cost of one place or link kept in the quick pass: size steps of up to 0.10 mm."""
+MOST_LINKS = 250_000
 
 
 @dataclass(frozen=True)
@@ -120,52 +124,71 @@ class RowSolver:
         near = min(self.chains, key=lambda one: one.broken) if best is None and self.chains else None
         return RowAnswer(best=best, bound=bound, optimal=optimal, nearest=near, others=others)
 
-    def solve(self) -> RowAnswer:
-        """The answer; see :class:`RowAnswer`."""
-        step = FINE_STEP * self.effort.coarse * float(np.mean(self.problem.sizes))
+    def _search(self, coarse: float, limit: float) -> Search | LoopSearch:
+        """The grid with places *coarse* times as far apart as usual, without what costs more than *limit*."""
+        step = coarse * self.effort.coarse * FINE_STEP * float(np.mean(self.problem.sizes))
+        grid = places(self.problem, step=step, limit=limit)
+        linked = links(self.problem, grid, limit=limit)
         if self.problem.sector.cyclic:
-            return self._solve_loop(2 * step)
-        grid = places(self.problem, step=step)
-        search = Search(self.problem, links(self.problem, grid))
-        if not math.isfinite(search.least()):
-            return RowAnswer(optimal=self.problem.float_max == 0 and self.problem.girdle.convex)
-        if self.problem.stock is not None:
+            return loops(self.problem, grid, linked)
+        search = Search(self.problem, linked)
+        if self.problem.stock is not None and math.isfinite(search.least()):
             set_prices(search)
-        return self._two_passes(search.sequences, search.least())
+        return search
 
-    def _two_passes(self, sequences: Callable[..., Listing], least: float) -> RowAnswer:
-        """First the most promising sequences, then all that could still undercut the best of them."""
-        first = sequences(limit=least + 2.0 + 0.4 * abs(least), room=self.effort.first)
-        self._refine(first.found[: 4 * self.effort.first], math.inf)
+    def solve(self) -> RowAnswer:
+        """
+        The answer; see :class:`RowAnswer`.
+
+        First a quick pass for some good chain; what costs more than that is then left out of the full search.
+        """
+        loop = 2.0 if self.problem.sector.cyclic else 1.0
+        if self.problem.target is None:
+            self._first(self._search(2 * loop, QUICK_LIMIT))
+        if self._best() is None:
+            search = self._search(loop, math.inf)
+            least = search.least()
+            if not math.isfinite(least):
+                return RowAnswer(optimal=self.problem.float_max == 0 and self.problem.girdle.convex)
+            self._first(search)
+            if self._best() is None:
+                listing = search.sequences(limit=math.inf, room=self.effort.last)
+                self._refine(listing.found[: 2 * self.effort.last], math.inf)
+                listed = listing.complete and len(listing.found) <= 2 * self.effort.last
+                if self._best() is None:
+                    proved = listed and self.problem.float_max == 0 and self.accept is None
+                    return self._answer(None, least, proved)
         best = self._best()
-        if best is None:
-            listing = sequences(limit=math.inf, room=self.effort.last)
-            self._refine(listing.found[: 2 * self.effort.last], math.inf)
-            best = self._best()
-            if best is None:
-                whole_list = listing.complete and len(listing.found) <= 2 * self.effort.last
-                return self._answer(
-                    None, least, whole_list and self.problem.float_max == 0 and self.accept is None
-                )
-        complete = False
-        if self.effort.full:
-            listing = sequences(limit=best.cost, room=self.effort.full)
-            self._refine(listing.found, best.cost)
-            best = self._best() or best
-            complete = listing.complete
-        bound = best.cost if complete else min(least, best.cost)
-        return self._answer(best, bound, complete)
-
-    def _solve_loop(self, step: float) -> RowAnswer:
-        grid = places(self.problem, step=step)
-        return self._loop_passes(grid, links(self.problem, grid))
-
-    def _loop_passes(self, grid: Places, linked: Links) -> RowAnswer:
-        search = loops(self.problem, grid, linked)
+        assert best is not None
+        if not self.effort.full:
+            return self._answer(best, 0.0, False)
+        search = self._search(self._fineness(best.cost) * loop, best.cost + 1e-6)
         least = search.least()
-        if not math.isfinite(least):
-            return RowAnswer(optimal=self.problem.float_max == 0 and self.problem.girdle.convex)
-        return self._two_passes(search.sequences, least)
+        listing = search.sequences(limit=best.cost, room=self.effort.full)
+        self._refine(listing.found, best.cost)
+        best = self._best() or best
+        bound = best.cost if listing.complete else min(least, best.cost)
+        return self._answer(best, bound, listing.complete)
+
+    def _first(self, search: Search | LoopSearch) -> None:
+        """Refine the most promising sequences."""
+        least = search.least()
+        if math.isfinite(least):
+            listing = search.sequences(limit=least + 2.0 + 0.4 * abs(least), room=self.effort.first)
+            self._refine(listing.found[: 4 * self.effort.first], math.inf)
+
+    def _fineness(self, cost: float) -> float:
+        """How fine the grid of the proof can be for the number of links it would have."""
+        problem = self.problem
+        steps = np.abs(problem.sizes[:, None] - problem.sizes)
+        pairs = int(np.sum((steps <= problem.step_max + 1e-9) & (objective.step_cost(steps) <= cost)))
+        start, stop = problem.sector.ends(problem.girdle)
+        band = min(problem.gap_max - problem.gap_min, 2 * objective.GAP_MM * math.sqrt(cost))
+        for coarse in (0.5, 0.7, 1.0, 1.5):
+            step = coarse * FINE_STEP * float(np.mean(problem.sizes))
+            if problem.target is None and pairs * (stop - start) / step * (band / step + 5) < MOST_LINKS:
+                return coarse
+        return 1.0 if problem.target is not None else 2.0
 
 
 def set_prices(search: Search) -> None:

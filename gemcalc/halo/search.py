@@ -113,6 +113,7 @@ class Search:
         self.finish = links.places.finish
         self.begin = links.places.begin
         self.prices = np.zeros(links.places.sizes)
+        self.padded = np.vstack((links.cost, np.full((1, links.cost.shape[1]), np.inf)))
         self.price(self.prices)
 
     def price(self, prices: Floats) -> None:
@@ -171,7 +172,7 @@ class Search:
         """All sequences one stone longer, cut to the *room* best; and whether none was cut."""
         links, places = self.links, self.links.places
         width, columns = places.x.shape[1], links.cost.shape[1]
-        padded = np.vstack((links.cost, np.full((1, columns), np.inf)))
+        padded = self.padded
         parts: list[tuple[int, Floats, Ints, Ints]] = []
         for a in np.unique(level.last):
             rows = np.nonzero(level.last == a)[0]
