@@ -71,6 +71,7 @@ def ring_front(
     setting: HeadProfile | None = None,
     claws: Sequence[float] | None = None,
     title: str = "Front view",
+    letter_mm: float | None = None,
 ) -> Scene:
     """
     The whole ring from the front, mm, the middle of the finger at the origin.
@@ -84,6 +85,7 @@ def ring_front(
         setting: Measures of the head; None takes the usual ones.
         claws: Angles of the claws, degrees anticlockwise from +x; None takes the usual ones.
         title: Words over the drawing.
+        letter_mm: Size of the letters, mm; None for one that suits the drawing.
 
     Raises:
         BadInput: crown and girdle leave no pavilion.
@@ -102,7 +104,7 @@ def ring_front(
     outer_back = -inner - shank.back_mm
     top = made.table + lift
     half = max(inner + max(shank.thickness_mm, shank.back_mm), made.right, -made.left)
-    size = min(max(0.026 * (top - outer_back) + 0.14, 0.4), 1.4)
+    size = letter_mm or min(max(0.026 * (top - outer_back) + 0.14, 0.4), 1.4)
     items += dimension.across(-inner, inner, 0.0, f"Ø {shank.inside_diameter_mm:.2f}", size)
     items += dimension.upright(
         outer_back,
@@ -128,13 +130,14 @@ def ring_front(
     return finish(items, title=title, description=described, margin=0.6 * size, weight=weight)
 
 
-def section(*, shank: Shank, title: str = "Section") -> Scene:
+def section(*, shank: Shank, title: str = "Section", letter_mm: float | None = None) -> Scene:
     """
     Sections of the shank, mm: at the top and, where it tapers, at the back. The finger lies below.
 
     Args:
         shank: Measures of the shank.
         title: Words over the drawing.
+        letter_mm: Size of the letters, mm; None for one that suits the drawing.
 
     Raises:
         BadInput: there is no such profile.
@@ -147,7 +150,7 @@ def section(*, shank: Shank, title: str = "Section") -> Scene:
     cuts = [("top", shank.width_mm, shank.thickness_mm)]
     if tapers:
         cuts.append(("back", shank.back_width_mm, shank.back_mm))
-    size = min(max(0.08 * max(shank.width_mm, shank.thickness_mm) + 0.12, 0.24), 0.9)
+    size = letter_mm or min(max(0.08 * max(shank.width_mm, shank.thickness_mm) + 0.12, 0.24), 0.9)
     items: list[Item] = []
     x = 0.0
     for name, width, thickness in cuts:

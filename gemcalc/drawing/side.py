@@ -84,6 +84,7 @@ def side_view(
     claws: Sequence[float] | None = None,
     dimensions: bool = True,
     title: str = "Side view",
+    letter_mm: float | None = None,
 ) -> Scene:
     """
     Side view of stone, halo and gallery, mm.
@@ -97,6 +98,7 @@ def side_view(
         claws: Angles of the claws; None for the usual ones of the cut.
         dimensions: Whether heights and widths are written.
         title: Words for the drawing.
+        letter_mm: Size of the letters, mm; None for one that suits the drawing.
 
     Raises:
         BadInput: crown and girdle leave no pavilion.
@@ -105,7 +107,7 @@ def side_view(
     Source: practice.
     """
     made = head(case, layout, stone=stone, setting=setting or HeadProfile(), seen=seen, claws=claws)
-    size = min(max(0.046 * (made.right - made.left) + 0.14, 0.36), 1.2)
+    size = letter_mm or min(max(0.046 * (made.right - made.left) + 0.14, 0.36), 1.2)
     items = list(made.items)
     items.append(line("axis", (made.left - 0.5 * size, made.finger), (made.right + 0.5 * size, made.finger)))
     if dimensions:

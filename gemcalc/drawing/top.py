@@ -83,6 +83,7 @@ def top_view(
     variant: Variant = "setter",
     options: TopOptions | None = None,
     title: str | None = None,
+    letter_mm: float | None = None,
 ) -> Scene:
     """
     Top view, mm, width along x and length along y, origin at the centre stone's own.
@@ -94,6 +95,7 @@ def top_view(
         variant: setter (everything), client (no numbers), mini (for lists: in the colour of the words).
         options: Overrides what the variant shows.
         title: Words for the drawing.
+        letter_mm: Size of the letters, mm; None for one that suits the drawing.
 
     Source: practice.
     """
@@ -113,7 +115,7 @@ def top_view(
         return finish(
             body, title=words, description=_describe(case, stones), margin=0.15, weight=_weight(box)
         )
-    size = min(max(0.04 * max(box[2] - box[0], box[3] - box[1]) + 0.14, 0.36), 1.2)
+    size = letter_mm or min(max(0.04 * max(box[2] - box[0], box[3] - box[1]) + 0.14, 0.36), 1.2)
     if show.beads and layout:
         body += [Circle("bead", b["x_mm"], b["y_mm"], b["radius_mm"]) for b in layout.get("beads") or []]
     if show.target and case.get("target"):
