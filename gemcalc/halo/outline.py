@@ -150,16 +150,23 @@ class Girdle:
         return all(float(np.max(np.abs(self.nearest(ix, iy)[0]))) < 1e-4 for ix, iy in images)
 
 
+def _moved(x: Floats, y: Floats, phi: Floats, reach: float) -> Floats:
+    """How far the parallel curve runs between neighbouring points; across a dent it leaps."""
+    turn = np.diff(phi)
+    run = np.hypot(np.diff(x), np.diff(y)) + reach * np.maximum(turn, 0.0)
+    return np.where(turn < -1e-6, 1e-9, run)
+
+
 def girdle_of(x: Floats, y: Floats, phi: Floats, *, reach: float) -> Girdle:
     """A girdle from a traced loop (see :mod:`gemcalc.halo.shapes`); the parameter starts at its first point."""
     x, y = np.append(x, x[0]), np.append(y, y[0])
     turn = float(phi[0]) + 2 * math.pi
     phi = np.append(phi, turn)
-    moved = np.hypot(np.diff(x), np.diff(y)) + reach * np.maximum(np.diff(phi), 0.0)
+    moved = _moved(x, y, phi, reach)
     keep = np.concatenate(([True], (moved > 1e-12) | (np.diff(phi) < 0)))
     x, y, phi = x[keep], y[keep], phi[keep]
     x[-1], y[-1], phi[-1] = x[0], y[0], turn
-    moved = np.hypot(np.diff(x), np.diff(y)) + reach * np.maximum(np.diff(phi), 0.0)
+    moved = _moved(x, y, phi, reach)
     return Girdle(x=x, y=y, phi=phi, u=np.concatenate(([0.0], np.cumsum(moved))), reach=reach)
 
 
