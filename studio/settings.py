@@ -86,6 +86,7 @@ TEMPLATES = [
                 "django.contrib.auth.context_processors.auth",
                 "django.contrib.messages.context_processors.messages",
                 "studio.context.house",
+                "commissions.pages.client.context.clients_page",
             ],
             "builtins": ["studio.templatetags.studio_tags", "django.templatetags.i18n"],
         },

@@ -2,13 +2,39 @@
 
 from __future__ import annotations
 
+from django.db.models import Case, When
+
 from commissions.record.models import Commission, Hold, Question
 from commissions.record.route import State
+from studio.people.models import ClientAccess
 
 
 def by_reference(*, reference: str) -> Commission | None:
     """The commission with this public reference, with its client."""
     return Commission.objects.select_related("client__access").filter(reference=reference).first()
+
+
+def commission_of(*, access: ClientAccess, reference: str) -> Commission | None:
+    """
+    The commission with this reference, if it is this client's own; None otherwise.
+
+    Whether it is somebody else's or nobody's makes no difference to the answer: a client's page that gets
+    None answers 404.
+    """
+    return (
+        Commission.objects.select_related("client__access")
+        .filter(client__access=access, reference=reference)
+        .first()
+    )
+
+
+def commissions_of(*, access: ClientAccess):
+    """A client's commissions, the open ones first, then the newest."""
+    return (
+        Commission.objects.filter(client__access=access)
+        .select_related("client")
+        .order_by(Case(When(state=State.OPEN, then=0), default=1), "-opened_at", "-id")
+    )
 
 
 def open_commissions():

@@ -33,6 +33,11 @@ def _order(question: Question) -> tuple:
     return (not question.blocking, question.due_on or NO_DATE, question.opened_at, question.pk)
 
 
+def in_order(questions: Sequence[Question]) -> list[Question]:
+    """The *questions* in the order in which they decide: the first one is the next act."""
+    return sorted(questions, key=_order)
+
+
 def standing(*, state: str, questions: Sequence[Question], holds: Sequence[Hold]) -> Standing:
     """
     Where a commission stands, from its open *questions* and unlifted *holds*.
@@ -42,13 +47,16 @@ def standing(*, state: str, questions: Sequence[Question], holds: Sequence[Hold]
     """
     if state != State.OPEN:
         return Standing(turn=Turn.US, act="", due=None, path="", since=None)
-    open_questions = sorted(questions, key=_order)
+    open_questions = in_order(questions)
     first = open_questions[0] if open_questions else None
     if holds:
         hold = min(holds, key=lambda row: (row.since, row.pk))
         return Standing(
-            turn=Turn.HOLD, act=hold.reason, due=first.due_on if first else None,
-            path=first.path if first else "", since=hold.since,
+            turn=Turn.HOLD,
+            act=hold.reason,
+            due=first.due_on if first else None,
+            path=first.path if first else "",
+            since=hold.since,
         )
     if first is None:
         return Standing(turn=Turn.US, act="Say what happens next", due=None, path="", since=None)

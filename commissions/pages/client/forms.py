@@ -56,9 +56,7 @@ class NewMessage(PlainForm):
         if not data.get("anyway") and (looks_like_card(body) or looks_like_account(body)):
             self.add_error(
                 "body",
-                _now(
-                    "This looks like the number of a card or an account. Take it out: we never need one in a message."
-                ),
+                _now("This looks like the number of a card or an account. We never need one in a message."),
             )
             self.suspect = True
         return data

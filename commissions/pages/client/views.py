@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from contextlib import suppress
 from functools import wraps
 
 from django.http import Http404
@@ -141,7 +142,8 @@ def is_stepped_up(request) -> bool:
 
 def _reply(request, commission, question, said):
     def act(request):
-        try:
+        # Answered on another device in the meantime: the page of the ring shows how it stands.
+        with suppress(Overtaken):
             approving.reply(
                 commission=commission,
                 question=question,
@@ -149,8 +151,6 @@ def _reply(request, commission, question, said):
                 words=said["words"],
                 access=request.client_access,
             )
-        except Overtaken:
-            pass  # answered on another device: the page of the ring shows how it stands
         return redirect("pages:client-ring", reference=commission.reference)
 
     if said["act"] != "approve":
