@@ -11,6 +11,7 @@ from collections.abc import Iterable
 
 from commissions.bench import queries
 from commissions.bench.models import Step
+from commissions.money.queries import approval_differences
 from commissions.record.errors import Missing
 from commissions.record.models import Commission
 from commissions.record.route import Stage
@@ -31,6 +32,15 @@ def to_start(*, commission: Commission, stage: str) -> list[Missing]:
         Stage.CHECKING: _checking,
     }.get(stage)
     return list(gate(commission)) if gate else []
+
+
+def agreement_stands(*, commission: Commission) -> list[Missing]:
+    """What differs between what was agreed and what is there now: the fingerprint is computed anew."""
+    path = f"/studio/commissions/{commission.reference}/money/"
+    return [
+        Missing(words=f"What was agreed has changed: {row}", path=path)
+        for row in approval_differences(commission=commission)
+    ]
 
 
 def _bench(commission: Commission, part: str = "") -> str:

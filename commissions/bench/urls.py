@@ -5,6 +5,7 @@ from commissions.bench import views
 app_name = "bench"
 urlpatterns = [
     path("bench/", views.jobs, name="jobs"),
+    path("bench/worker.js", views.worker, name="worker"),
     path("bench/<str:reference>/", views.job, name="job"),
     path("bench/<str:reference>/act/<str:kind>/", views.act, name="act"),
     path("bench/<str:reference>/undo/", views.undo, name="undo"),

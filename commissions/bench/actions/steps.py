@@ -124,11 +124,11 @@ def start_step(*, commission: Commission, step: Step, person: Person, at=None) -
     Effects, in order: the step is claimed only if it still waits and no other is open; the trail says so.
 
     Raises:
-        Refused: the ring is on hold or not on the bench, or nobody is to touch it.
+        Refused: the ring is on hold or not on the bench, or what was agreed has changed since.
         Overtaken: somebody has started or finished it.
     """
     _must_be_on_the_bench(commission)
-    missing = _no_hold(commission)
+    missing = [*_no_hold(commission), *gates.agreement_stands(commission=commission)]
     if missing:
         raise Refused(*missing)
     current = queries.current_step(commission=commission)

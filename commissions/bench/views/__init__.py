@@ -5,6 +5,7 @@ from commissions.bench.views.check import check, check_line, pass_check
 from commissions.bench.views.phone import count, job, jobs, photograph, problem, weigh
 from commissions.bench.views.photos import photo, photo_file, photos, withdraw
 from commissions.bench.views.steps import begin, leave_out, solve, steps, template, templates, time
+from commissions.bench.views.worker import worker
 
 __all__ = [
     "act",
@@ -29,4 +30,5 @@ __all__ = [
     "undo",
     "weigh",
     "withdraw",
+    "worker",
 ]

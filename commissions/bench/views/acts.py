@@ -49,11 +49,11 @@ def act(request, reference, kind):
         return _refused(request, commission, kind, form, status=409, missing=refused.missing)
     if kind == ActKind.WEIGH and form.cleaned_data["scale"]:
         request.session["scale"] = form.cleaned_data["scale"]
-    if _wants_json(request):
-        undo_for = UNDO_SECONDS if can_undo(act=done) else 0
-        return JsonResponse({"said": done.said, "undo_seconds": undo_for, "act": str(done.key)})
     again = kind == ActKind.PHOTO and form.cleaned_data["shot"]
     way = reverse("bench:photograph" if again and _more_shots(commission) else "bench:job", args=[reference])
+    if _wants_json(request):
+        undo_for = UNDO_SECONDS if can_undo(act=done) else 0
+        return JsonResponse({"said": done.said, "undo_seconds": undo_for, "act": str(done.key), "next": way})
     return redirect(f"{way}?did={done.key}")
 
 

@@ -2,13 +2,15 @@
 
 import io
 import uuid
+from unittest import mock
 
 import pytest
 from django.core.files.uploadedfile import SimpleUploadedFile
 from PIL import Image
 
-from commissions.bench import actions
+from commissions.bench import actions, gates
 from commissions.bench.models import StepTemplate
+from commissions.record.actions import advance
 from commissions.record.models import Commission
 from commissions.record.route import Stage
 
@@ -19,12 +21,24 @@ def no_second_factor(settings):
     settings.SECOND_FACTOR_REQUIRED = False
 
 
+def _through_the_door(*, commission, to, person, override_reason):
+    return advance(commission=commission, to=to, door="money.start_work", person=person)
+
+
+@pytest.fixture(autouse=True)
+def agreed(monkeypatch):
+    """What was agreed stands: another room's test."""
+    monkeypatch.setattr(gates, "agreement_stands", lambda *, commission: [])
+
+
 def to_the_bench(commission, person, template="Cast halo ring"):
     """Bring a commission from Agreement onto the bench, its evidence taken as given."""
     actions.ensure_templates()
     Commission.objects.filter(pk=commission.pk).update(stage=Stage.AGREEMENT)
     commission.refresh_from_db()
-    actions.begin(commission=commission, template=StepTemplate.objects.get(name=template), person=person)
+    laid = StepTemplate.objects.get(name=template)
+    with mock.patch("commissions.bench.actions.steps.start_work", _through_the_door):
+        actions.begin(commission=commission, template=laid, person=person)
     return commission
 
 

@@ -2,13 +2,15 @@
 
 import pytest
 
-from commissions.bench import actions, queries
+from commissions.bench import actions, gates, queries
 from commissions.bench.models import Step, StepState, StepTemplate
 from commissions.record import actions as record
 from commissions.record.errors import Overtaken, Refused
 from commissions.record.models import StageMove
 from commissions.record.route import Stage, Turn
 from tests.commissions.bench.conftest import to_the_bench, work_up_to
+
+GATE = gates.agreement_stands
 
 
 def test_beginning_lays_the_steps_and_asks_for_the_first(job):
@@ -112,6 +114,13 @@ def test_starting_and_taking_back_a_step(job, jeweller):
     again = actions.reopen_step(commission=job, step=step, person=jeweller)
     assert queries.current_step(commission=job) == again
     assert job.next_act == step.name
+
+
+def test_a_step_does_not_start_when_what_was_agreed_has_changed(job, jeweller, monkeypatch):
+    monkeypatch.setattr(gates, "approval_differences", lambda *, commission: ["the ring size is 54, not 53"])
+    monkeypatch.setattr(gates, "agreement_stands", GATE)
+    with pytest.raises(Refused, match="the ring size is 54, not 53"):
+        actions.start_step(commission=job, step=queries.current_step(commission=job), person=jeweller)
 
 
 def test_a_move_along_the_route_is_not_taken_back(job, jeweller):
