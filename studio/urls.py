@@ -14,5 +14,6 @@ urlpatterns = [
     path("studio/", include("commissions.delivery.urls")),
     path("studio/", include("commissions.letters.urls")),
     path("yours/", include("commissions.design.urls_client")),
+    path("yours/", include("commissions.sourcing.urls_client")),
     path("", include("commissions.pages.urls")),
 ]

@@ -2,8 +2,13 @@
 
 from __future__ import annotations
 
-from commissions.record.models import Commission
-from commissions.sourcing.models import CheckIn, Stone
+from django.utils.safestring import mark_safe
+
+from commissions.record.models import Commission, Question
+from commissions.record.route import Turn
+from commissions.sourcing.models import CheckIn, Owner, Stone, StoneState
+from gemcalc import drawing
+from gemcalc.stones import weight_from_measures
 
 
 def stones_of(*, commission: Commission):
@@ -52,3 +57,82 @@ def bundle_part(*, commission: Commission) -> list[dict]:
             "owner": stone.owner,
         }
     ]
+
+
+HERE = (StoneState.ON_APPROVAL, StoneState.QUARANTINE, StoneState.CHECKED_IN, StoneState.ISSUED)
+GONE = (StoneState.RETURNED, StoneState.BROKEN, StoneState.LOST)
+
+
+def here():
+    """Stones that lie with us, with their commission."""
+    return Stone.objects.filter(state__in=HERE).select_related("commission").order_by("return_by", "id")
+
+
+def memo():
+    """Stones on approval that have to go back or be bought, the earliest first."""
+    return (
+        Stone.objects.filter(return_by__isnull=False, owner=Owner.SUPPLIER)
+        .exclude(state__in=(*GONE, StoneState.SET))
+        .select_related("commission")
+        .order_by("return_by", "id")
+    )
+
+
+def client_is_asked(*, commission: Commission) -> bool:
+    """Whether the client is asked to choose a stone."""
+    return Question.objects.filter(
+        commission=commission, key="stones.choose", addressee=Turn.CLIENT, answered_at__isnull=True
+    ).exists()
+
+
+def compared(*, commission: Commission) -> list[dict]:
+    """
+    The stones of a commission side by side: outline at one scale, face-up area, and how the weight agrees
+    with the dimensions.
+    """
+    stones = [stone for stone in stones_of(commission=commission) if stone.state not in GONE]
+    widest = max([max(stone.length_hmm, stone.width_hmm) for stone in stones], default=100) / 100
+    rows = []
+    for stone in stones:
+        scene = drawing.top_view({"centre": stone.outline}, None, claws=(), variant="mini")
+        half = widest / 2 + 0.2
+        svg = (
+            f'<svg class="drawing same-scale" viewBox="{-half:.3f} {-half:.3f} {2 * half:.3f} {2 * half:.3f}" role="img" '
+            f'aria-label="{stone.length_hmm / 100:.2f} by {stone.width_hmm / 100:.2f} mm">{drawing.fragment(scene)}</svg>'
+        )
+        rows.append({"stone": stone, "svg": mark_safe(svg), "check": report_of(stone)})  # noqa: S308
+    return rows
+
+
+def report_of(stone: Stone) -> dict:
+    """Depth in percent, spread and how the weight agrees with the dimensions, in words."""
+    width = stone.width_hmm / 100
+    mean = (stone.length_hmm + stone.width_hmm) / 200
+    across = mean if stone.outline["cut"] == "round" else width
+    words = {"depth": f"{stone.depth_hmm / across:.1f} %", "weight": ""}
+    if stone.weight_mct:
+        try:
+            estimate = weight_from_measures(
+                cut=stone.outline["cut"],
+                species=stone.species,
+                length_mm=stone.length_hmm / 100,
+                width_mm=width,
+                depth_mm=stone.depth_hmm / 100,
+            )
+        except ValueError:
+            return words
+        low, high, weight = estimate.low_ct, estimate.high_ct, stone.weight_mct / 1000
+        agrees = low <= weight <= high
+        words["weight"] = (
+            f"dimensions imply {estimate.weight_ct:.2f} ct ({low:.2f} to {high:.2f}): {'agrees' if agrees else 'does not agree'}"
+        )
+        words["agrees"] = agrees
+    return words
+
+
+def piece_part(*, commission: Commission, person) -> dict | None:
+    """What the page of one commission shows of its stones."""
+    stone = chosen(commission=commission)
+    if stone is None:
+        return None
+    return {"template": "sourcing/piece_part.html", "stone": stone, "check_in": newest_check_in(stone=stone)}

@@ -7,11 +7,12 @@ from commissions.pages.studio import forms
 from commissions.record import queries as record
 from commissions.record.models import Commission
 from commissions.record.route import ROUTE, Stage, State
+from commissions.sourcing import queries as sourcing
 from studio import clock
 from studio.people.models import Person
 
 # Rooms that have a part on the page of one commission, in the order of the work.
-PARTS = [design.piece_part]
+PARTS = [design.piece_part, sourcing.piece_part]
 
 
 def route_of(*, commission: Commission) -> list[dict]:

@@ -1,0 +1,119 @@
+"""Pages of the stones' room."""
+
+from __future__ import annotations
+
+from django.contrib import messages
+from django.http import Http404
+from django.shortcuts import get_object_or_404, redirect, render
+from django.views.decorators.http import require_GET, require_http_methods, require_POST
+
+from commissions.record.errors import Refused
+from commissions.record.queries import by_reference
+from commissions.sourcing import actions, forms, queries
+from commissions.sourcing.models import Stone
+from studio.people.access import client as client_page
+from studio.people.access import staff
+
+
+def _commission(reference: str):
+    commission = by_reference(reference=reference)
+    if commission is None:
+        raise Http404
+    return commission
+
+
+@staff("owner", "jeweller")
+@require_GET
+def stones(request):
+    """What lies here, what has to go back and when."""
+    return render(request, "sourcing/stones.html", {"memo": queries.memo(), "rows": queries.here()})
+
+
+@staff("owner", "jeweller")
+@require_http_methods(["GET", "POST"])
+def of_commission(request, reference: str):
+    """The stones of one commission: add, offer, choose."""
+    commission = _commission(reference)
+    form = forms.Candidate(request.POST or None, currency=commission.currency)
+    if request.method == "POST" and form.is_valid():
+        try:
+            actions.add_candidate(commission=commission, person=request.user, **form.facts())
+        except Refused as refusal:
+            form.add_error(None, str(refusal))
+        else:
+            return redirect("sourcing:commission", reference=reference)
+    return render(
+        request,
+        "sourcing/commission.html",
+        {"commission": commission, "rows": queries.compared(commission=commission), "form": form},
+    )
+
+
+@staff("owner", "jeweller")
+@require_POST
+def offer(request, reference: str):
+    """Ask the client to choose."""
+    commission = _commission(reference)
+    try:
+        actions.offer_stones(commission=commission, person=request.user)
+    except Refused as refusal:
+        messages.error(request, str(refusal))
+    else:
+        messages.success(request, "The client is asked to choose.")
+    return redirect("sourcing:commission", reference=reference)
+
+
+@staff("owner", "jeweller")
+@require_POST
+def choose(request, reference: str, pk: int):
+    """Choose a stone for the client, at their word."""
+    stone = get_object_or_404(
+        Stone.objects.select_related("commission"), pk=pk, commission__reference=reference
+    )
+    try:
+        actions.choose_stone(stone=stone, by_words=str(request.user))
+    except Refused as refusal:
+        messages.error(request, str(refusal))
+    return redirect("sourcing:commission", reference=reference)
+
+
+@staff("owner", "jeweller")
+@require_http_methods(["GET", "POST"])
+def check_in(request, pk: int):
+    """Weigh, measure, read the inscription blind."""
+    stone = get_object_or_404(Stone.objects.select_related("commission__client"), pk=pk)
+    form = forms.CheckInForm(request.POST or None)
+    if request.method == "POST" and form.is_valid():
+        try:
+            actions.check_in(stone=stone, person=request.user, **form.facts())
+        except Refused as refusal:
+            form.add_error(None, str(refusal))
+        else:
+            return redirect("sourcing:check-in", pk=pk)
+    return render(
+        request,
+        "sourcing/check_in.html",
+        {"stone": stone, "form": form, "rows": stone.check_ins.order_by("-id")},
+    )
+
+
+@client_page
+@require_http_methods(["GET", "POST"])
+def yours(request, reference: str):
+    """The client compares two or three stones and chooses."""
+    commission = _commission(reference)
+    if commission.client.access_id != request.client_access.pk:
+        raise Http404
+    asked = queries.client_is_asked(commission=commission)
+    if request.method == "POST" and asked:
+        stone = get_object_or_404(Stone, pk=request.POST.get("stone") or 0, commission=commission)
+        try:
+            actions.choose_stone(stone=stone, by_words=commission.client.full_name)
+        except Refused as refusal:
+            messages.error(request, str(refusal))
+        return redirect("sourcing-yours:stones", reference=reference)
+    return render(
+        request,
+        "sourcing/yours.html",
+        {"commission": commission, "rows": queries.compared(commission=commission), "asked": asked},
+    )
