@@ -32,10 +32,19 @@ class Outgoing(mail.EmailMessage):
 
 
 class _Wire(EmailMessage):
-    """A standard message with the one extra argument that Django's SMTP backend passes."""
+    """
+    A standard message that is written out once, when it is complete.
 
-    def as_bytes(self, unixfrom=False, policy=None, linesep="\n"):
-        return super().as_bytes(unixfrom, policy=(policy or self.policy).clone(linesep=linesep))
+    Its size is asked for before it is sent, and its pictures make writing it the dearest part of a letter.
+    """
+
+    _written: bytes | None = None
+
+    def as_bytes(self, unixfrom=False, policy=None, linesep="\r\n"):
+        """The message as it goes over the wire; *linesep* is what Django's SMTP backend passes."""
+        if self._written is None:
+            self._written = super().as_bytes(unixfrom, policy=policy)
+        return self._written
 
 
 def build(*, letter: Letter) -> EmailMessage:
