@@ -15,5 +15,6 @@ urlpatterns = [
     path("studio/", include("commissions.letters.urls")),
     path("yours/", include("commissions.design.urls_client")),
     path("yours/", include("commissions.sourcing.urls_client")),
+    path("yours/", include("commissions.delivery.urls_client")),
     path("", include("commissions.pages.urls")),
 ]

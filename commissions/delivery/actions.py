@@ -10,7 +10,7 @@ from commissions.delivery.models import Address, CareDate, Shipment
 from commissions.delivery.packing import CHECKS
 from commissions.money import queries as money
 from commissions.money.actions import recognise_at_handover
-from commissions.record.actions import advance, answer_question, answer_questions, open_question
+from commissions.record.actions import advance, answer_question, answer_questions, open_question, post_message
 from commissions.record.errors import Missing, Refused
 from commissions.record.models import Commission
 from commissions.record.route import Stage, Turn
@@ -267,3 +267,16 @@ def finish_care(*, care: CareDate, findings: str, by_words: str) -> None:
     if changed:
         answer_question(commission=care.commission, key=f"care:{care.pk}", by_words=by_words)
         ask_next_care(commission=care.commission)
+
+
+@transaction.atomic
+def client_confirms_arrival(*, shipment: Shipment, words: str, name: str) -> None:
+    """
+    The client says that the ring is there, and whether all is well.
+
+    Effects, in order: the arrival is confirmed at the client's word; anything that is not right becomes a
+    message that waits for our answer.
+    """
+    confirm_arrival(shipment=shipment, proof=f"{name} confirmed it on their page", by_words=name)
+    if words:
+        post_message(commission=shipment.commission, body=words, from_client=True)

@@ -1,2 +1,13 @@
+from django.urls import path
+
+from commissions.delivery import views
+
 app_name = "delivery"
-urlpatterns = []
+urlpatterns = [
+    path("dispatch/", views.dispatching, name="dispatch"),
+    path("commissions/<str:reference>/delivery/", views.delivery, name="delivery"),
+    path("commissions/<str:reference>/delivery/address/", views.ask_address, name="ask-address"),
+    path("commissions/<str:reference>/delivery/pack/", views.pack, name="pack"),
+    path("commissions/<str:reference>/delivery/send/", views.dispatch, name="send"),
+    path("commissions/<str:reference>/delivery/arrival/", views.arrival, name="arrival"),
+]

@@ -1,0 +1,83 @@
+"""Reads of the delivery room."""
+
+from __future__ import annotations
+
+import datetime
+
+from commissions.delivery.models import Address, CareDate, Shipment
+from commissions.record.models import Commission
+from commissions.record.route import Stage, State
+from studio import clock
+
+WINDOW_DAYS_AFTER = 14
+
+
+def shipment_of(*, commission: Commission) -> Shipment | None:
+    """The newest parcel of a commission."""
+    return Shipment.objects.filter(commission=commission).order_by("-id").first()
+
+
+def window_open(*, commission: Commission) -> bool:
+    """
+    Whether handover people may read the address: while the ring is about to leave or on its way, and a
+    fortnight after it has arrived.
+    """
+    if commission.stage in (Stage.CHECKING, Stage.HANDOVER):
+        return True
+    shipment = shipment_of(commission=commission)
+    if commission.stage != Stage.CARE or shipment is None or shipment.arrived_at is None:
+        return False
+    return clock.now() - shipment.arrived_at < datetime.timedelta(days=WINDOW_DAYS_AFTER)
+
+
+def address_for(*, commission: Commission, person) -> Address | None:
+    """The address for a person who hands parcels over, inside the window alone; None otherwise."""
+    if person.role not in ("owner", "jeweller") or not window_open(commission=commission):
+        return None
+    return Address.objects.filter(commission=commission, gone_at__isnull=True).first()
+
+
+def address_confirmed_at(*, commission: Commission):
+    """When the client last confirmed the address: the time alone, never the words."""
+    return Address.objects.filter(commission=commission).values_list("confirmed_at", flat=True).first()
+
+
+def dispatching() -> list[dict]:
+    """Rings that are about to leave or on their way, in the order in which they are needed."""
+    rows = (
+        Commission.objects.filter(state=State.OPEN, stage=Stage.HANDOVER)
+        .select_related("client")
+        .prefetch_related("shipments")
+        .order_by("needed_sort", "id")
+    )
+    return [
+        {"commission": row, "shipment": max(row.shipments.all(), key=lambda s: s.pk, default=None)}
+        for row in rows
+    ]
+
+
+def care_due(*, days: int = 14):
+    """Dates of care of the coming days, and those that have passed undone."""
+    return (
+        CareDate.objects.filter(
+            done_at__isnull=True, due_on__lte=clock.today() + datetime.timedelta(days=days)
+        )
+        .select_related("commission__client")
+        .order_by("due_on", "id")[:50]
+    )
+
+
+def care_of(*, commission: Commission):
+    """Every date of care of a ring."""
+    return CareDate.objects.filter(commission=commission).order_by("due_on")
+
+
+def piece_part(*, commission: Commission, person) -> dict | None:
+    """What the page of one commission shows of its delivery and care."""
+    if commission.stage not in (Stage.HANDOVER, Stage.CARE):
+        return None
+    return {
+        "template": "delivery/piece_part.html",
+        "shipment": shipment_of(commission=commission),
+        "care": list(care_of(commission=commission)[:3]),
+    }
