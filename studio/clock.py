@@ -8,13 +8,32 @@ its clock is shifted by a fixed offset and runs on from there.
 from __future__ import annotations
 
 import datetime
+from collections.abc import Iterator
+from contextlib import contextmanager
+from contextvars import ContextVar
 from zoneinfo import ZoneInfo
 
 from django.conf import settings
 
 
+_standing: ContextVar[datetime.datetime | None] = ContextVar("standing", default=None)
+
+
+@contextmanager
+def standing_at(instant: datetime.datetime) -> Iterator[None]:
+    """Let the clock stand at *instant*, for writing what happened on an earlier day of the demo workshop."""
+    token = _standing.set(instant)
+    try:
+        yield
+    finally:
+        _standing.reset(token)
+
+
 def now() -> datetime.datetime:
     """Present instant, aware, UTC."""
+    standing = _standing.get()
+    if standing is not None:
+        return standing
     return datetime.datetime.now(tz=datetime.UTC) + datetime.timedelta(seconds=settings.CLOCK_OFFSET_SECONDS)
 
 

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import contextlib
 import datetime
 from dataclasses import dataclass
 
@@ -119,10 +120,9 @@ def commissions_page(
             | Q(title__icontains=words)
             | Q(client__full_name__icontains=words)
         )
-    try:
+    # Somebody may have played with the address: then the list begins at the beginning.
+    with contextlib.suppress(ValueError):
         rows = rows.filter(_after(after)) if after else rows
-    except ValueError:
-        pass  # somebody has played with the address: begin at the beginning
     values = list(rows.order_by("needed_sort", "turn_rank", "id").values(*COLUMNS)[: PAGE + 1])
     today = clock.today()
     page = [row_of(value, today=today) for value in values[:PAGE]]
