@@ -9,7 +9,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable
 
-from commissions.bench import queries
+from commissions.bench import evidence, queries
 from commissions.bench.models import Step
 from commissions.money.queries import approval_differences
 from commissions.record.errors import Missing
@@ -26,6 +26,7 @@ def to_start(*, commission: Commission, stage: str) -> list[Missing]:
     """What is missing before the bench stage *stage* can begin."""
     gate = {
         Stage.CASTING: _casting,
+        Stage.MOUNTING: _mounting,
         Stage.SETTING: _setting,
         Stage.FINISHING: _finishing,
         Stage.MARKING: _marking,
@@ -66,6 +67,8 @@ def _next_stage(commission: Commission, step: Step) -> Iterable[Missing]:
 
 
 def _casting(commission: Commission) -> Iterable[Missing]:
+    yield from evidence.alloy_is_allowed(commission=commission)
+    yield from evidence.centre_is_measured(commission=commission)
     if queries.latest_weight(commission=commission, kind="model") is None:
         yield Missing(
             words="The model has not been weighed: the metal is issued by its weight.",
@@ -73,7 +76,14 @@ def _casting(commission: Commission) -> Iterable[Missing]:
         )
 
 
+def _mounting(commission: Commission) -> Iterable[Missing]:
+    yield from evidence.alloy_is_allowed(commission=commission)
+
+
 def _setting(commission: Commission) -> Iterable[Missing]:
+    yield from evidence.alloy_is_allowed(commission=commission)
+    yield from evidence.centre_is_measured(commission=commission)
+    yield from evidence.centre_fits(commission=commission)
     if queries.latest_weight(commission=commission, kind="mount") is None:
         yield Missing(
             words="The mount has not been weighed without its stones.",
@@ -86,6 +96,7 @@ def _finishing(commission: Commission) -> Iterable[Missing]:
 
 
 def _marking(commission: Commission) -> Iterable[Missing]:
+    yield from evidence.metal_is_as_agreed(commission=commission)
     if queries.latest_weight(commission=commission, kind="ring") is None:
         yield Missing(
             words="The ring has not been weighed: its weight decides whether it needs a mark.",

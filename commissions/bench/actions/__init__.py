@@ -28,6 +28,7 @@ from commissions.bench.actions.steps import (
 )
 from commissions.bench.actions.templates import edit_template, ensure_templates
 from commissions.bench.actions.time import edit_time, start_time, stop_time
+from commissions.bench.actions.metal import move_metal, open_lot, reverse_metal
 
 __all__ = [
     "add_photo",
@@ -57,4 +58,7 @@ __all__ = [
     "undo",
     "weigh",
     "withdraw_photo",
+    "move_metal",
+    "open_lot",
+    "reverse_metal",
 ]

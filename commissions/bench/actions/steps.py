@@ -77,9 +77,12 @@ def begin(
     is put as a question.
 
     Raises:
-        Refused: as lay_steps and start_work.
+        Refused: as lay_steps and start_work, or what the first stage asks for.
     """
     steps = lay_steps(commission=commission, template=template)
+    missing = gates.to_start(commission=commission, stage=steps[0].stage)
+    if missing:
+        raise Refused(*missing)
     start_work(commission=commission, to=steps[0].stage, person=person, override_reason=override_reason)
     _ask_for(commission=commission, step=steps[0])
     return steps

@@ -12,4 +12,5 @@ class Migration(migrations.Migration):
         only_grows("bench_stonecount"),
         only_grows("bench_timeedit"),
         only_grows("bench_checkanswer"),
+        only_grows("bench_metalmovement"),
     ]

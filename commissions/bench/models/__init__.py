@@ -5,6 +5,7 @@ from commissions.bench.models.check import CheckAnswer, CheckSheet, Verdict
 from commissions.bench.models.facts import Problem, StoneCount, TimeEdit, TimeEntry, Weighing, WeighingKind
 from commissions.bench.models.photos import Audience, Photo
 from commissions.bench.models.steps import Step, StepState, StepTemplate, SupplierTask, TemplateLine
+from commissions.bench.models.metal import MetalLot, MetalMovement, MovementKind
 
 __all__ = [
     "Act",
@@ -25,4 +26,7 @@ __all__ = [
     "Verdict",
     "Weighing",
     "WeighingKind",
+    "MetalLot",
+    "MetalMovement",
+    "MovementKind",
 ]

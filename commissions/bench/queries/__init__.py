@@ -26,6 +26,13 @@ from commissions.bench.queries.showing import (
     photos_without_letter,
     released_photos,
 )
+from commissions.bench.queries.metal import (
+    alloys_issued,
+    job_accounts,
+    metal_balance,
+    metal_lots,
+    metal_of_job,
+)
 
 __all__ = [
     "act_by_key",
@@ -49,4 +56,9 @@ __all__ = [
     "templates",
     "time_entries",
     "weighings",
+    "alloys_issued",
+    "job_accounts",
+    "metal_balance",
+    "metal_lots",
+    "metal_of_job",
 ]

@@ -5,7 +5,7 @@ from __future__ import annotations
 from django.shortcuts import redirect, render
 from django.views.decorators.http import require_GET
 
-from commissions.bench import cautions, queries
+from commissions.bench import cautions, drawing, queries
 from commissions.bench.actions.acts import can_undo
 from commissions.bench.defaults import FINAL_SHOTS
 from commissions.bench.forms import ACT_FORMS
@@ -58,6 +58,8 @@ def job_page(request, commission: Commission, **more) -> dict:
         "step": current,
         "place": of_stage.index(current) + 1 if current in of_stage else None,
         "places": len(of_stage),
+        "drawing": drawing.for_phone(commission=commission),
+        "claws": drawing.closing_order(commission=commission) if commission.stage == "setting" else [],
         "cautions": cautions.for_step(current.cautions) if current else [],
         "hold": queries.hold_on(commission=commission),
         "problems": list(queries.open_problems(commission=commission)),

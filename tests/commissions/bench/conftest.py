@@ -13,6 +13,8 @@ from commissions.bench.models import StepTemplate
 from commissions.record.actions import advance
 from commissions.record.models import Commission
 from commissions.record.route import Stage
+from commissions.sourcing.models import CheckIn, Stone
+from studio import clock
 
 
 @pytest.fixture(autouse=True)
@@ -68,11 +70,35 @@ def perform(job, person, kind, *, key=None, upload=None, claimed_at=None, **deta
     )
 
 
+def with_stone(job, *, within_tolerance=True, inscription_fits=True):
+    """The centre of the ring, chosen and checked in."""
+    measures = {"length_hmm": 651, "width_hmm": 651, "depth_hmm": 402, "weight_mct": 1050}
+    outline = {"kind": "round", "diameter_mm": 6.51}
+    stone = Stone.objects.create(
+        commission=job, name="Round 6.51", origin="natural", outline=outline, chosen_at=clock.now(),
+        made_at=clock.now(), state="checked-in", **measures,
+    )
+    CheckIn.objects.create(
+        stone=stone, outline=outline, by_words="Mabli", at=clock.now(), within_tolerance=within_tolerance,
+        inscription_fits=inscription_fits, **measures,
+    )
+    return stone
+
+
+def with_metal(job, person, mg=9800):
+    """Metal weighed out to the job."""
+    lot = actions.open_lot(name=f"Lot for {job.reference}", alloy="18 ct yellow", mg=20_000, person=person)
+    actions.move_metal(lot=lot, kind="issue", mg=mg, commission=job, person=person)
+    return lot
+
+
 def work_up_to(job, person, stage):
     """Finish steps, with the evidence each gate asks for, until the ring stands at *stage*."""
     from commissions.bench import queries
 
     evidence = {"casting": ("model", 287), "setting": ("mount", 4310), "marking": ("ring", 4580)}
+    if stage != "model":
+        with_stone(job)
     while job.stage != stage:
         step = queries.current_step(commission=job)
         following = queries.next_step(commission=job, after=step)
@@ -81,6 +107,8 @@ def work_up_to(job, person, stage):
             actions.weigh(
                 commission=job, step=step, kind=kind, gross_mg=mg, tare_mg=0, scale="", person=person
             )
+        if following.stage == "marking" and step.stage != "marking":
+            with_metal(job, person)
         if following.stage == "finishing" and step.stage != "finishing":
             actions.count_stones(
                 commission=job, step=step, issued=20, set=18, returned=1, broken=1, lost=0, person=person

@@ -8,7 +8,7 @@ from commissions.record import actions as record
 from commissions.record.errors import Overtaken, Refused
 from commissions.record.models import StageMove
 from commissions.record.route import Stage, Turn
-from tests.commissions.bench.conftest import to_the_bench, work_up_to
+from tests.commissions.bench.conftest import to_the_bench, with_stone, work_up_to
 
 GATE = gates.agreement_stands
 
@@ -47,6 +47,7 @@ def test_finishing_within_a_stage_asks_for_the_next_step_and_makes_no_move(job, 
 
 
 def test_casting_waits_for_the_weight_of_the_model(job, jeweller):
+    with_stone(job)
     actions.finish_step(commission=job, step=queries.current_step(commission=job), person=jeweller)
     step = queries.current_step(commission=job)
     with pytest.raises(Refused) as refused:

@@ -1,0 +1,81 @@
+"""What other rooms know that a gate of the bench asks for; each function returns what is missing, in words."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+
+from commissions.bench import queries
+from commissions.design import queries as design
+from commissions.intake.queries import brief_by_reference
+from commissions.record.errors import Missing
+from commissions.record.models import Commission
+from commissions.sourcing import queries as sourcing
+from commissions.sourcing.models import StoneState
+from gemcalc.alloys import find
+
+
+def alloy_of(*, commission: Commission) -> str:
+    """Name of the alloy that was agreed; empty where no design is."""
+    revision = design.agreed(commission=commission)
+    return revision.parameters["metal"] if revision else ""
+
+
+def alloy_is_allowed(*, commission: Commission) -> Iterable[Missing]:
+    """An allergy that is not ruled out keeps nickel out, and so does an alloy that does not say."""
+    brief = brief_by_reference(reference=commission.reference)
+    answer = ((brief.answers if brief else {}) or {}).get("allergy", {}).get("allergy", "unknown")
+    name = alloy_of(commission=commission)
+    if not name or answer == "no":
+        return
+    alloy = find(name=name)
+    if alloy.nickel != "none":
+        told = "contains nickel" if alloy.nickel == "contains" else "does not say whether it contains nickel"
+        why = "an allergy is on the brief" if answer == "yes" else "an allergy is not ruled out"
+        yield Missing(
+            words=f"{alloy.name} {told}, and {why}.", path=f"/studio/commissions/{commission.reference}/design/"
+        )
+
+
+def metal_is_as_agreed(*, commission: Commission) -> Iterable[Missing]:
+    """Every alloy weighed out to the job is the one that was agreed, so that the mark is true."""
+    wanted = alloy_of(commission=commission)
+    path = f"/studio/commissions/{commission.reference}/metal/"
+    issued = queries.alloys_issued(commission=commission)
+    if not issued:
+        yield Missing(words="No metal has been weighed out to this job.", path=path)
+    for name in issued:
+        if wanted and name != wanted:
+            yield Missing(words=f"{name} was weighed out, and {wanted} was agreed: the mark would be wrong.", path=path)
+
+
+def _stones_path(commission: Commission) -> str:
+    return f"/studio/commissions/{commission.reference}/stones/"
+
+
+def centre_is_measured(*, commission: Commission) -> Iterable[Missing]:
+    """The centre stone is chosen, and has been on our own scale and callipers."""
+    stone = sourcing.chosen(commission=commission)
+    if stone is None:
+        yield Missing(words="No centre stone is chosen.", path=_stones_path(commission))
+    elif sourcing.newest_check_in(stone=stone) is None:
+        yield Missing(
+            words="The centre stone has not been checked in: nothing is cast to a figure on paper alone.",
+            path=f"/studio/stones/{stone.pk}/check-in/",
+        )
+
+
+def centre_fits(*, commission: Commission) -> Iterable[Missing]:
+    """What we measured is within tolerance of the design, and the stone is the one it says it is."""
+    stone = sourcing.chosen(commission=commission)
+    seen = sourcing.newest_check_in(stone=stone) if stone else None
+    if seen and not seen.within_tolerance:
+        yield Missing(
+            words=f"The stone we measured is outside the tolerance of the design. {seen.fit_note}".strip(),
+            path=_stones_path(commission),
+        )
+    if seen and seen.inscription_fits is False:
+        yield Missing(
+            words="The inscription on the stone is not the one on its report.", path=_stones_path(commission)
+        )
+    if stone and stone.state == StoneState.QUARANTINE:
+        yield Missing(words="The centre stone is set aside until it is cleared.", path=_stones_path(commission))
