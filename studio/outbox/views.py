@@ -9,7 +9,7 @@ from django.shortcuts import redirect, render
 from django.views.decorators.http import require_GET, require_http_methods, require_POST
 
 from studio.middleware import CONTENT_SECURITY_POLICY
-from studio.outbox import actions, forms, queries
+from studio.outbox import actions, forms, queries, writing
 from studio.outbox.reading import as_page
 from studio.people.access import staff
 
@@ -84,8 +84,17 @@ def send_again(request, pk: int):
     if actions.send_again(letter=found, person=request.user):
         messages.success(request, "The letter is on its way again.")
     else:
-        messages.error(request, "This letter has not failed, or its words have to change first.")
+        messages.error(request, "It cannot go like this: look at the reason it is held back for.")
     return redirect("outbox:letter", pk=pk)
+
+
+@require_POST
+@staff("owner")
+def test_letter(request):
+    """Write a letter to oneself, to see that the mail server takes it and where it arrives."""
+    written = writing.write_test(person=request.user)
+    messages.success(request, f"A letter to {written.to} is on its way. Look at its head where it arrives.")
+    return redirect("outbox:letter", pk=written.pk)
 
 
 @require_http_methods(["GET", "POST"])

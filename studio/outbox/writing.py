@@ -11,6 +11,7 @@ from __future__ import annotations
 import datetime
 import hashlib
 import re
+import uuid
 import zoneinfo
 from dataclasses import dataclass
 
@@ -87,6 +88,15 @@ def write(
         keep_words=keep_words,
         until=until,
     )
+
+
+def write_test(*, person) -> Letter:
+    """
+    Write a letter to somebody of the studio, to see that letters arrive.
+
+    Effects, in order: the letter ``test`` is put into the outbox; whoever sends is woken at commit.
+    """
+    return write(name="test", to=person.email, context={}, dedupe_key=f"test:{uuid.uuid4().hex}")
 
 
 def render(

@@ -9,7 +9,8 @@ from django.db import transaction
 from django.utils import timezone
 
 from studio.outbox.actions.addresses import mark_unreachable
-from studio.outbox.models import UNSENT, Letter, State
+from studio.outbox.actions.putting import held_because, telling_words
+from studio.outbox.models import FAILED, UNSENT, Letter, State
 from studio.outbox.queue import dispatch
 from studio.trail.actions import record as write_trail
 
@@ -17,15 +18,23 @@ from studio.trail.actions import record as write_trail
 @transaction.atomic
 def send_again(*, letter: Letter, person: object) -> bool:
     """
-    Try a letter again that was refused, given up or came back; False where it is none of these.
+    Try a letter again that was held back, refused, given up or came back; False where it may not go.
 
-    Effects, in order: it waits, with its attempts at nought and 48 more hours; the trail says so; whoever
-    sends is woken at commit. A held letter stays held: its words have to change first.
+    Effects, in order: a discreet letter takes the house's neutral name and sender of today, and stays held
+    while it still has a telling word; otherwise it waits, with its attempts at nought and 48 more hours; the
+    trail says so; whoever sends is woken at commit.
     """
     now = timezone.now()
-    changed = Letter.objects.filter(
-        pk=letter.pk, state__in=[State.REFUSED, State.GIVEN_UP, State.RETURNED]
-    ).update(
+    columns = {}
+    if letter.discreet:
+        columns = {"sender_name": settings.DISCREET_NAME, "sender": settings.DISCREET_FROM}
+        said = (letter.reply_to, letter.subject, letter.text, letter.html)
+        telling = telling_words(*columns.values(), *said) + ["a picture"] * bool(letter.pictures)
+        if telling:
+            Letter.objects.filter(pk=letter.pk, state=State.HELD).update(error=held_because(telling))
+            return False
+    changed = Letter.objects.filter(pk=letter.pk, state__in=FAILED).update(
+        **columns,
         state=State.WAITING,
         attempts=0,
         crashes=0,

@@ -51,7 +51,7 @@ def put(
     now = timezone.now()
     name = sender_name or (settings.DISCREET_NAME if discreet else settings.STUDIO_NAME)
     sender = settings.DISCREET_FROM if discreet else settings.LETTER_FROM
-    given_away = _given_away(name, sender, reply_to, subject, text, html) if discreet else []
+    given_away = telling_words(name, sender, reply_to, subject, text, html) if discreet else []
     if discreet and pictures:
         given_away.append("a picture")
     root = ""
@@ -78,7 +78,7 @@ def put(
             "message_id": f"<{secrets.token_hex(16)}@{sender.rpartition('@')[2] or settings.LETTER_DOMAIN}>",
             "thread_root": root,
             "state": State.HELD if given_away else State.WAITING,
-            "error": f"Would give the surprise away: {', '.join(given_away)}."[:400] if given_away else "",
+            "error": held_because(given_away) if given_away else "",
             "next_at": now,
             "created_at": clock.now(),
             "give_up_at": now + (until or datetime.timedelta(hours=settings.OUTBOX_GIVE_UP_HOURS)),
@@ -89,7 +89,13 @@ def put(
     return letter
 
 
-def _given_away(*parts: str) -> list[str]:
-    # The house knows no trade: which words give a secret away is the word guard's to say.
+def telling_words(*parts: str) -> list[str]:
+    """What in a discreet letter would give the secret away."""
+    # The house knows no trade: which words those are is the word guard's to say.
     guard = import_string(settings.DISCREET_GUARD)
     return [word for part in parts for word in guard(part)]
+
+
+def held_because(telling: list[str]) -> str:
+    """Why a letter is held back, in words."""
+    return f"Would give the surprise away: {', '.join(dict.fromkeys(telling))}."[:400]

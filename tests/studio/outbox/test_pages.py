@@ -104,3 +104,33 @@ def test_a_strange_address_in_the_list_is_no_error(client, letter, owner):
     client.force_login(owner)
     assert client.get(reverse("outbox:letters") + "?state=nonsense&before=x").status_code == 200
     assert client.get(reverse("outbox:letter", args=[99999])).status_code == 404
+
+
+def test_the_owner_writes_a_letter_to_herself(client, letter, owner):
+    client.force_login(owner)
+    answer = client.post(reverse("outbox:test"))
+    send_due()
+    written = Letter.objects.get(kind="test")
+    assert answer["Location"] == reverse("outbox:letter", args=[written.pk])
+    assert (written.to, written.state) == (owner.email, State.SENT)
+
+
+def test_a_held_letter_goes_once_the_house_has_a_neutral_sender(client, settings, letter, owner):
+    settings.DISCREET_FROM = "hello@brackwater-rings.example"
+    held = actions.put(
+        kind="news",
+        to="joachim@client.example",
+        subject="News",
+        text="There is news.",
+        dedupe_key="x",
+        discreet=True,
+    )
+    client.force_login(owner)
+    address = reverse("outbox:send-again", args=[held.pk])
+    client.post(address)
+    assert Letter.objects.get(pk=held.pk).state == State.HELD
+    settings.DISCREET_FROM = "desk@post.example"
+    client.post(address)
+    send_due()
+    gone = Letter.objects.get(pk=held.pk)
+    assert (gone.state, gone.sender) == (State.SENT, "desk@post.example")
