@@ -63,7 +63,7 @@ def thin(points: Floats, most: int) -> Floats:
 
 def _criterion(model: Model, row: Floats, points: Floats, noise: float) -> float:
     misfit = 2 * float(tukey_cost(model.distances(row[None], points)[0], noise))
-    return misfit + model.unknowns * float(np.log(len(points)))
+    return misfit + model.family.rarity + model.unknowns * float(np.log(len(points)))
 
 
 def candidates(names: Sequence[str], ordered: Floats, smooth: Smooth, noise: float) -> list[Candidate]:

@@ -12,11 +12,12 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 import numpy as np
+import shapely
 from numpy.typing import ArrayLike
 
 from gemcalc.errors import BadInput, in_range
 from gemcalc.scan.checks import MOST_ACROSS_MM
-from gemcalc.scan.distances import Flags, Floats
+from gemcalc.scan.distances import Floats
 
 PLACES = 720
 MOST_EDGES = 4000
@@ -82,32 +83,29 @@ def _evenly(outline: Floats) -> Floats:
     return np.column_stack((np.interp(wanted, place, closed[:, 0]), np.interp(wanted, place, closed[:, 1])))
 
 
-def _feet(points: Floats, opening: Floats) -> Floats:
-    """Nearest points of the closed outline *opening*."""
-    start = opening
-    step = np.roll(opening, -1, axis=0) - opening
-    squared = np.maximum((step**2).sum(axis=1), 1e-300)
-    along = ((points[:, None] - start) * step).sum(axis=2) / squared
-    feet = start + np.clip(along, 0, 1)[..., None] * step
-    nearest = np.argmin(((points[:, None] - feet) ** 2).sum(axis=2), axis=1)
-    return np.asarray(feet[np.arange(len(points)), nearest], dtype=np.float64)
+class _Opening:
+    """The opening's polygon with its edges in a tree, so that the nearest is found without trying all."""
 
+    def __init__(self, corners: Floats) -> None:
+        self.shape = shapely.Polygon(corners)
+        if not self.shape.is_valid:
+            raise BadInput("crosses itself: its points must go round once, in order", field="opening_mm")
+        shapely.prepare(self.shape)
+        self.start, self.step = corners, np.roll(corners, -1, axis=0) - corners
+        self.length_squared = np.maximum((self.step**2).sum(axis=1), 1e-300)
+        ends = np.stack((corners, corners + self.step), axis=1)
+        self.edges = shapely.STRtree(shapely.linestrings(ends))
+        self.middle = _evenly(corners).mean(axis=0)
 
-def _inside(points: Floats, outline: Floats) -> Flags:
-    """Which points lie inside the closed outline (even-odd rule)."""
-    start, end = outline, np.roll(outline, -1, axis=0)
-    x, y = points[:, :1], points[:, 1:]
-    straddles = (start[:, 1] > y) != (end[:, 1] > y)
-    rise = np.where(end[:, 1] == start[:, 1], 1.0, end[:, 1] - start[:, 1])
-    crossing = start[:, 0] + (y - start[:, 1]) * (end[:, 0] - start[:, 0]) / rise
-    inside: Flags = (straddles & (x < crossing)).sum(axis=1) % 2 == 1
-    return inside
-
-
-def _gaps(points: Floats, opening: Floats) -> tuple[Floats, Floats]:
-    feet = _feet(points, opening)
-    apart = np.hypot(*(points - feet).T)
-    return np.where(_inside(points, opening), apart, -apart), feet
+    def gaps(self, points: Floats) -> tuple[Floats, Floats]:
+        """Gaps of the points to the opening's edge, positive inside, and the nearest points of the edge."""
+        spots = shapely.points(points)
+        nearest = self.edges.nearest(spots)
+        start, step = self.start[nearest], self.step[nearest]
+        along = np.clip(((points - start) * step).sum(axis=1) / self.length_squared[nearest], 0, 1)
+        feet: Floats = start + along[:, None] * step
+        apart = np.hypot(*(points - feet).T)
+        return np.where(shapely.contains(self.shape, spots), apart, -apart), feet
 
 
 def _moved(points: Floats, middle: Floats, move: Floats) -> Floats:
@@ -117,12 +115,12 @@ def _moved(points: Floats, middle: Floats, move: Floats) -> Floats:
     )
 
 
-def _aligned(points: Floats, opening: Floats) -> Floats:
+def _aligned(points: Floats, opening: _Opening) -> Floats:
     """Shift (mm) and turn (rad) that make the gap as even as can be, by least squares."""
     middle = points.mean(axis=0)
     move = np.zeros(3)
-    move[:2] = _evenly(opening).mean(axis=0) - middle
-    gap, feet = _gaps(_moved(points, middle, move), opening)
+    move[:2] = opening.middle - middle
+    gap, feet = opening.gaps(_moved(points, middle, move))
     damping = 1e-6
     for _ in range(25):
         now = _moved(points, middle, move)
@@ -135,7 +133,7 @@ def _aligned(points: Floats, opening: Floats) -> Floats:
         normal += np.diag(np.diag(normal)) * damping + 1e-9 * np.eye(3)
         step = np.linalg.solve(normal, -slope.T @ (gap - gap.mean()))
         step[2] = np.clip(step[2], -0.1, 0.1)
-        new_gap, new_feet = _gaps(_moved(points, middle, move + step), opening)
+        new_gap, new_feet = opening.gaps(_moved(points, middle, move + step))
         if np.var(new_gap) < np.var(gap):
             move, gap, feet, damping = move + step, new_gap, new_feet, damping / 5
         else:
@@ -162,7 +160,7 @@ def gap_round(
         The gap at 720 places of equal step, with its least, greatest and mean. Exact for the two polygons.
 
     Raises:
-        BadInput: an outline is no closed outline of a stone's size.
+        BadInput: an outline is no closed outline of a stone's size, or the opening crosses itself.
         OutOfRange: *wanted_mm* is not from 0 to 5.
 
     Source:
@@ -177,11 +175,12 @@ def gap_round(
     """
     in_range(field="wanted_mm", value=wanted_mm, low=0, high=5)
     girdle, opening = _closed(girdle_mm, field="girdle_mm"), _closed(opening_mm, field="opening_mm")
+    edges = _Opening(opening)
     points = _evenly(girdle)
     middle = points.mean(axis=0)
-    move = _aligned(points, opening) if align else np.zeros(3)
+    move = _aligned(points, edges) if align else np.zeros(3)
     points = _moved(points, middle, move)
-    gap, feet = _gaps(points, opening)
+    gap, feet = edges.gaps(points)
     centre = middle + move[:2]
     angle = np.degrees(np.arctan2(*(points - centre).T[::-1])) % 360
     order = np.argsort(angle, kind="stable")

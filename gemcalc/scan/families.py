@@ -94,6 +94,8 @@ class Family:
         keep: The nearest shape that is one of this family.
         start: A first shape from an overall length and width.
         middle: Height of the box's middle above the family's own origin.
+        rarity: What the points must speak for it beyond its unknowns, in units of the information criterion: an
+            outline that is seldom cut needs better evidence. Source: practice.
     """
 
     name: str
@@ -103,6 +105,7 @@ class Family:
     keep: Callable[[Floats], Floats]
     start: Callable[[float, float], tuple[float, ...]]
     middle: Callable[[Floats], Floats]
+    rarity: float = 0.0
 
     @property
     def turns(self) -> bool:
@@ -150,6 +153,7 @@ FAMILIES: dict[str, Family] = {
             keep=_keep_superellipse,
             start=lambda length, width: (length, width, 2.6),
             middle=_centred,
+            rarity=6.0,
         ),
         Family(
             name="cushion",
