@@ -29,9 +29,14 @@ class Asked(PlainForm):
         required=False, widget=forms.TextInput(attrs={"tabindex": "-1", "autocomplete": "off"})
     )
 
+    needed_if: tuple[str, ...] = ()
+    """Boxes that another answer on the page makes necessary: they are not marked as optional."""
+
     def __init__(self, *args, brief: Brief | None = None, **kwargs):
         self.brief = brief
         super().__init__(*args, **kwargs)
+        for name in self.needed_if:
+            self.fields[name].needed_if = True
 
     @property
     def shown(self) -> list:

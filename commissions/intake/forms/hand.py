@@ -75,6 +75,7 @@ class Size(Asked):
         ("jp", _("Number, as in Japan: 12")),
         ("ch", _("Number, as in Switzerland and Italy: 13")),
     ]
+    needed_if = ("size", "system", "sure")
     SURE = [("sure", _("Sure")), ("fairly", _("Fairly sure")), ("unsure", _("Not sure"))]
 
     route = forms.ChoiceField(
@@ -167,5 +168,5 @@ def size_words(*, circumference_mm: float) -> str:
         "across": ring.diameter_mm,
         "uk": ring.uk_label,
         "us": ring.us_label,
-        "iso": ring.iso,
+        "iso": ring.iso.rpartition("-")[2],
     }

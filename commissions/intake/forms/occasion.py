@@ -38,7 +38,10 @@ class Occasion(Asked):
         ("unsaid", _("I would rather not say")),
     ]
     occasion = forms.ChoiceField(
-        label=_("Occasion"), choices=CHOICES, widget=forms.RadioSelect, error_messages=REQUIRED
+        label=_("Occasion"),
+        choices=CHOICES,
+        widget=forms.RadioSelect,
+        error_messages={"required": _("Choose an answer. “I would rather not say” is one.")},
     )
     more = Words(
         label=_("Anything you would like us to know about it"),
@@ -65,6 +68,7 @@ class NeededBy(Asked):
         ("open", _("No fixed day")),
         ("unknown", _("I don’t know yet")),
     ]
+    needed_if = ("on",)
     when = forms.ChoiceField(
         label=_("Day"), choices=CHOICES, widget=forms.RadioSelect, error_messages=REQUIRED
     )
@@ -163,6 +167,7 @@ class Contact(Asked):
         ("weekend", _("Weekends")),
         ("any", _("Any time")),
     ]
+    needed_if = ("phone",)
     ways = forms.MultipleChoiceField(
         label=_("Ways you allow"),
         choices=WAYS,

@@ -75,6 +75,11 @@ class PictureWords(PlainForm):
         widget=forms.Textarea(attrs={"rows": 2}),
     )
 
+    def __init__(self, *args, **kwargs):
+        super().__init__(*args, **kwargs)
+        for box in self.fields.values():
+            box.needed_if = True
+
     def clean(self):
         data = super().clean()
         if not data.get("liked") and not data.get("not_this") and not self.errors:

@@ -25,6 +25,7 @@ class Budget(Asked):
         ("later", _("I would rather hear from you first")),
         ("unknown", _("I don’t know")),
     ]
+    needed_if = ("currency", "low", "high")
     kind = forms.ChoiceField(
         label=_("Budget"), choices=CHOICES, widget=forms.RadioSelect, error_messages=REQUIRED
     )
@@ -54,25 +55,25 @@ class Budget(Asked):
         currency = data.get("currency")
         if not currency:
             self.add_error("currency", _now("Choose the currency of your range."))
-            return data
-        minor = {}
-        for name in ("low", "high"):
-            typed = data.get(name)
-            if not typed:
-                self.add_error(name, _now("Write an amount."))
-                continue
-            try:
-                minor[name] = amounts.typed_to_minor(typed=typed, currency=currency)
-            except ValueError as error:
-                self.add_error(name, _now("Write the amount in figures: %(why)s.") % {"why": error})
-                continue
-            if not 0 < minor[name] < 10**11:
-                self.add_error(name, _now("Write an amount above nothing."))
-                minor.pop(name)
-        if len(minor) == 2 and minor["low"] > minor["high"]:
+        minor = {name: self._minor(name, data.get(name), currency) for name in ("low", "high")}
+        if None not in minor.values() and minor["low"] > minor["high"]:
             self.add_error("high", _now("The upper end is below the lower end."))
         self.minor = minor
         return data
+
+    def _minor(self, name: str, typed: str | None, currency: str) -> int | None:
+        if not typed:
+            self.add_error(name, _now("Write an amount."))
+            return None
+        try:
+            minor = amounts.typed_to_minor(typed=typed, currency=currency or "EUR")
+        except ValueError as error:
+            self.add_error(name, _now("Write the amount in figures: %(why)s.") % {"why": error})
+            return None
+        if not 0 < minor < 10**11:
+            self.add_error(name, _now("Write an amount above nothing."))
+            return None
+        return minor
 
     def answer(self):
         given = super().answer()
@@ -151,6 +152,7 @@ class Look(Asked):
         ("round", _("Round")),
         ("unknown", _("Something else, or I don’t know")),
     ]
+    needed_if = ("shapes", "words_for_it")
     shapes = forms.MultipleChoiceField(
         label=_("Shapes you like"),
         choices=SHAPES,
@@ -188,6 +190,7 @@ class Dislikes(Asked):
         "What you dislike saves more drawings than what you like. Anything that would spoil it belongs here."
     )
 
+    needed_if = ("dislikes", "breakers", "nothing")
     dislikes = Words(
         label=_("What you do not like"),
         required=False,

@@ -24,7 +24,7 @@ TOO_MANY = _lazy("Too many letters were asked for. Wait a quarter of an hour, th
 @with_draft
 def keep(request, brief):
     """Keep the draft under an address."""
-    form = Keep(request.POST or None, initial={"email": brief.email})
+    form = Keep(request.POST if request.method == "POST" else None, initial={"email": brief.email})
     if request.method == "POST" and form.is_valid():
         email = form.cleaned_data["email"]
         if too_many_codes(request, email=email):
@@ -39,7 +39,7 @@ def keep(request, brief):
 @unhurried
 def back(request):
     """Ask for a code to a kept draft; the answer is the same for every address."""
-    form = Back(request.POST or None)
+    form = Back(request.POST if request.method == "POST" else None)
     if request.method == "POST" and form.is_valid():
         email = form.cleaned_data["email"]
         if too_many_codes(request, email=email):
@@ -54,7 +54,7 @@ def back(request):
 @unhurried
 def code(request):
     """Type the short code of the letter."""
-    form = forms.ShortCode(request.POST or None)
+    form = forms.ShortCode(request.POST if request.method == "POST" else None)
     if request.method == "POST" and form.is_valid():
         used = codes.redeem_short(door=DOOR, browser=browser_secret(request), typed=form.cleaned_data["code"])
         if used and _take_up(request, used.email):

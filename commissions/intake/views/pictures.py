@@ -39,7 +39,11 @@ def _rows(draft, posted) -> list[dict]:
 def pictures(request):
     """Add pictures and say what is meant by each; *Continue* asks for words beside every one."""
     draft, where = present_draft(request), around(slug="pictures", checking="check" in request.GET)
-    form = Pictures(request.POST or None, request.FILES or None, brief=draft)
+    form = Pictures(
+        request.POST if request.method == "POST" else None,
+        request.FILES if request.method == "POST" else None,
+        brief=draft,
+    )
     rows = _rows(draft, request.POST if request.method == "POST" else None)
     if request.method == "POST" and form.is_valid():
         if form.cleaned_data["website"]:

@@ -44,7 +44,11 @@ def question(request, slug: str):
     """Ask one question; a valid answer is kept at once and leads to the next."""
     kind, draft = _asked(slug), present_draft(request)
     where = around(slug=slug, checking="check" in request.GET)
-    form = kind(request.POST or None, brief=draft, initial=draft.answer(slug) if draft else None)
+    form = kind(
+        request.POST if request.method == "POST" else None,
+        brief=draft,
+        initial=draft.answer(slug) if draft else None,
+    )
     if request.method == "POST" and form.is_valid():
         # A box that no person sees was filled in: go on as if all were well, and keep nothing.
         if not form.cleaned_data["website"]:

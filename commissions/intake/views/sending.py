@@ -73,7 +73,7 @@ def _send(request, brief):
 @with_draft
 def prove(request, brief):
     """Type the code that was sent to the address; the right one sends the brief."""
-    form = forms.ShortCode(request.POST or None)
+    form = forms.ShortCode(request.POST if request.method == "POST" else None)
     if request.method == "POST" and form.is_valid():
         used = codes.redeem_short(door=DOOR, browser=browser_secret(request), typed=form.cleaned_data["code"])
         if used and used.email == brief.email:

@@ -66,7 +66,7 @@ def brief(request, reference: str):
 @require_http_methods(["GET", "POST"])
 def decline(request, reference: str):
     """Say no, in a letter."""
-    brief, form = _found(reference), Decline(request.POST or None)
+    brief, form = _found(reference), Decline(request.POST if request.method == "POST" else None)
     if request.method == "POST" and form.is_valid():
         try:
             actions.decline(brief=brief, words=form.cleaned_data["words"], by=request.user)

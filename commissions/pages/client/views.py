@@ -101,7 +101,7 @@ def photo(request, commission, pk: int, size: int):
 @require_http_methods(["GET", "POST"])
 def messages(request, commission):
     """The thread, and a new message."""
-    form = NewMessage(request.POST or None)
+    form = NewMessage(request.POST if request.method == "POST" else None)
     if request.method == "POST" and form.is_valid():
         if throttle.too_many(what="message", who=str(request.client_access.pk), limit=MESSAGES_PER_WINDOW):
             return render(request, "intake/slow_down.html", status=429)
@@ -118,7 +118,10 @@ def answer(request, commission, pk: int):
     question = approving.approval_asked(commission=commission, pk=pk)
     if question is None:
         return redirect("pages:client-ring", reference=commission.reference)
-    form = Reply(request.POST or None, initial={"words": request.session.get(f"words-{question.pk}", "")})
+    form = Reply(
+        request.POST if request.method == "POST" else None,
+        initial={"words": request.session.get(f"words-{question.pk}", "")},
+    )
     if request.method == "POST" and form.is_valid():
         return _reply(request, commission, question, form.cleaned_data)
     return render(

@@ -47,7 +47,7 @@ def own_address(request, address: str, *, otherwise: str = HOME) -> str:
 @require_http_methods(["GET", "POST"])
 def sign_in(request):
     """Ask for a code; the answer is the same for every address."""
-    form = forms.AskCode(request.POST or None)
+    form = forms.AskCode(request.POST if request.method == "POST" else None)
     if "next" in request.GET:
         request.session["client_next"] = own_address(request, request.GET["next"])
     if request.method == "POST" and form.is_valid():
@@ -66,7 +66,7 @@ def sign_in(request):
 @require_http_methods(["GET", "POST"])
 def code(request):
     """Type the short code."""
-    form = forms.ShortCode(request.POST or None)
+    form = forms.ShortCode(request.POST if request.method == "POST" else None)
     if request.method == "POST" and form.is_valid():
         used = codes.redeem_short(door=DOOR, browser=browser_secret(request), typed=form.cleaned_data["code"])
         if used:
@@ -137,7 +137,9 @@ def step_up(request):
     address = own_address(
         request, request.POST.get("next") or request.GET.get("next") or request.session.get("client_next", "")
     )
-    form = (forms.NewPassphrase if new else forms.Passphrase)(request.POST or None)
+    form = (forms.NewPassphrase if new else forms.Passphrase)(
+        request.POST if request.method == "POST" else None
+    )
     if request.method == "POST" and form.is_valid():
         phrase = form.cleaned_data["phrase"]
         if throttle.too_many(what="passphrase", who=str(access.pk), limit=8):
