@@ -127,21 +127,25 @@ def _stones(m: Measured) -> shapely.MultiPolygon:
 
 def objective(*, case: Mapping[str, Any], m: Measured) -> float | None:
     """
-    The sum that a search makes least, for one row; None where the case leaves it open.
+    The sum that a search makes least; None where the case leaves it open.
 
-    Args:
-        case: The case that the layout answers.
-        m: What was measured on it.
+    A stone of row 2 is as far off as it stands from the nearest of row 1 beyond the least row gap.
     """
     rules, wanted = case["rules"], case["melee"].get("wanted_mm")
     gap = rules.get("gap_wanted_mm")
-    if gap is None or len(m.rows) > 1:
+    if gap is None:
         return None
-    row = m.rows[1]
-    total = (((row.gaps - gap) / 0.02) ** 2).sum() + ((row.steps / 0.10) ** 2).sum()
-    total += (((m.from_centre - float(rules.get("clearance_mm") or 0.0)) / 0.03) ** 2).sum()
+    off = m.from_centre - float(rules.get("clearance_mm") or 0.0)
+    if 2 in m.rows:
+        second = m.row == 2
+        nearest = m.apart[np.ix_(second, m.row == 1)].min(axis=1)
+        off = off.copy()
+        off[second] = nearest - float(rules.get("row_gap_min_mm") or 0.0)
+    total = float(((off / 0.03) ** 2).sum())
+    for row in m.rows.values():
+        total += float((((row.gaps - gap) / 0.02) ** 2).sum() + ((row.steps / 0.10) ** 2).sum())
     if m.target is not None:
-        total += ((m.within_target / 0.04) ** 2).sum()
+        total += float(((m.within_target[m.outer.members] / 0.04) ** 2).sum())
     if wanted is not None:
-        total += (((2 * m.radius - wanted) / 0.05) ** 2).sum()
-    return float(total)
+        total += float((((2 * m.radius - wanted) / 0.05) ** 2).sum())
+    return total
