@@ -6,6 +6,7 @@ from django.db import models
 
 from commissions.bench.models import Photo
 from commissions.record.models import Commission, Message, Question, StageMove
+from commissions.record.route import Stage
 from studio.outbox.models import Letter
 from studio.people.models import ClientAccess
 
@@ -68,6 +69,12 @@ class Draft(models.Model):
 
     def __str__(self):
         return f"{self.get_kind_display()}: {self.cause}"
+
+    @property
+    def event(self) -> str:
+        """What it tells of, as the studio calls it."""
+        kind = self.get_kind_display()
+        return f"{kind}: {Stage(self.move.to).label}" if self.move_id else kind
 
     @property
     def open(self) -> bool:

@@ -63,14 +63,16 @@ def is_overtaken(*, move: StageMove) -> bool:
 
 def open_drafts(*, commission: Commission) -> list[Draft]:
     """Drafts that somebody has yet to look at, newest first."""
-    return list(Draft.objects.filter(commission=commission, state=State.OPEN).select_related("commission"))
+    return list(
+        Draft.objects.filter(commission=commission, state=State.OPEN).select_related("commission", "move")
+    )
 
 
 def draft_of(*, commission: Commission, pk: int) -> Draft | None:
     """One draft of this commission, and of no other."""
     return (
         Draft.objects.filter(commission=commission, pk=pk)
-        .select_related("commission__client__access", "letter")
+        .select_related("commission__client__access", "letter", "move")
         .first()
     )
 
@@ -148,6 +150,7 @@ class About:
     """One line of a commission's letters: a draft, a letter, or a draft that has become a letter."""
 
     words: str
+    event: str
     at: datetime.datetime
     state: str
     failed: bool
@@ -159,12 +162,13 @@ class About:
 
 def about(*, commission: Commission) -> list[About]:
     """Every draft and letter of a commission, newest first; two queries, however many there are."""
-    drafts = list(Draft.objects.filter(commission=commission).select_related("letter"))
+    drafts = list(Draft.objects.filter(commission=commission).select_related("letter", "move"))
     rows = [_of_draft(draft) for draft in drafts]
     known = {draft.letter_id for draft in drafts}
     rows += [
         About(
             words=letter.subject,
+            event="",
             at=letter.created_at,
             state=letter.get_state_display(),
             failed=letter.failed,
@@ -183,6 +187,7 @@ def _of_draft(draft: Draft) -> About:
     letter = draft.letter
     return About(
         words=draft.subject,
+        event=draft.event,
         at=draft.decided_at or draft.created_at,
         state=letter.get_state_display() if letter else draft.get_state_display(),
         failed=bool(letter and letter.failed),

@@ -58,7 +58,7 @@ def _open(*, draft: Draft) -> None:
         commission=commission,
         key=question_key(draft),
         addressee=Turn.US,
-        words=f"Look at the letter: {draft.get_kind_display().lower()}",
+        words=f"Look at the letter about {draft.event[:1].lower()}{draft.event[1:]}",
         path=reverse("letters:draft", args=[commission.reference, draft.pk]),
         due_on=clock.add_working_days(clock.today(), 1),
         blocking=False,
