@@ -195,7 +195,7 @@ def read_outline(value: Any, field: str) -> Outline:
     for name, default in optional.items():
         figure = _optional(value, name, f"{field}.{name}", 0.0, 60.0)
         found[name] = default if figure is None else figure
-    outline = Outline(cut=cut, **found)
+    outline = replace(Outline(cut=cut), **found)  # type: ignore[arg-type]
     _possible(outline, field)
     return outline
 

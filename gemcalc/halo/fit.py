@@ -4,35 +4,18 @@ from __future__ import annotations
 
 from typing import Any
 
-from gemcalc.halo.case import Case, plain_case
-from gemcalc.halo.layout import layout_of
-from gemcalc.halo.solve import Solved, solve
+from gemcalc.halo.case import Case
+from gemcalc.halo.layout import checked
+from gemcalc.halo.solve import solve
 
 
-def checked(case: Case, solved: Solved) -> dict[str, Any]:
-    """
-    The layout of *solved* with the rules that the independent check finds broken.
-
-    A layout that the check does not pass is never called feasible, whatever the search believes.
-    """
-    # Only here is the checker's geometry library needed: a solve on its own does not pay for it.
-    from gemcalc.halo.check import verify
-
-    layout = layout_of(case, solved)
-    verdict = verify(case=plain_case(case), layout=layout)
-    layout["broken"] = list(verdict.broken)
-    layout["feasible"] = solved.sound and not verdict.broken
-    if verdict.words:
-        layout["words"] = dict(verdict.words)
-    return layout
-
-
-def fit(case: Case) -> dict[str, Any]:
+def fit(case: Case, *, with_alternatives: bool = True) -> dict[str, Any]:
     """
     The best halo for a case, or why there is none and what would make one.
 
     Args:
         case: What is asked for; see :func:`gemcalc.halo.case.read_case`.
+        with_alternatives: Whether to look for what is near as well; an infeasible case is always answered.
 
     Returns:
         ``feasible``, ``symmetry``, ``stones``, ``beads``, ``figures``, ``broken``, ``proof`` and ``alternatives``;
@@ -44,6 +27,13 @@ def fit(case: Case) -> dict[str, Any]:
     Source:
         exact-geometry, practice
     """
-    layout = checked(case, solve(case))
-    layout["alternatives"] = []
+    solved = solve(case)
+    layout = checked(case, solved)
+    # Alternatives are looked for only when they are shown: most answers do without that code.
+    from gemcalc.halo.nearest import alternatives, neighbours
+
+    if not layout["feasible"]:
+        layout["alternatives"] = alternatives(case)
+    else:
+        layout["alternatives"] = neighbours(case, solved) if with_alternatives else []
     return layout

@@ -145,10 +145,18 @@ def places(problem: RowProblem, *, step: float, limit: float = math.inf) -> Plac
     """
     sector, girdle = problem.sector, problem.girdle
     start, stop = sector.ends(girdle)
+    if sector.cyclic and problem.inner_rays:
+        # The loop is cut where a stone is known to stand.
+        turn = np.linspace(0.0, girdle.length, 720, endpoint=False)
+        tx, ty, _, _ = girdle.place(turn, problem.clearance + float(np.mean(problem.radii)))
+        rx, ry = problem.inner_rays[0]
+        off = np.where(rx * tx + ry * ty > 0, np.abs(rx * ty - ry * tx), math.inf)
+        start = float(turn[np.argmin(off)]) - 0.1 * float(problem.sizes[0])
+        stop = start + girdle.length
     inner = max(8, round((stop - start) / step))
     step = (stop - start) / inner
     beyond = math.ceil(1.7 * (float(problem.sizes[-1]) + problem.gap_max) / step) if sector.cyclic else 0
-    u = start + step * np.arange(inner + beyond + 1)
+    u: Floats = start + step * np.arange(inner + beyond + 1, dtype=np.float64)
     px, py, phi, *_ = girdle.roll(u)
     nx = np.broadcast_to(np.cos(phi), (len(problem.sizes), len(u)))
     ny = np.broadcast_to(np.sin(phi), nx.shape)

@@ -14,7 +14,7 @@ import numpy.typing as npt
 
 from gemcalc.halo import objective
 from gemcalc.halo.beads import beads
-from gemcalc.halo.case import Case, size_label
+from gemcalc.halo.case import Case, plain_case, size_label
 from gemcalc.halo.solve import Row, Solved, bare_of, reach_of, rolled
 
 Floats = npt.NDArray[np.float64]
@@ -184,3 +184,21 @@ def layout_of(case: Case, solved: Solved) -> dict[str, Any]:
     else:
         answer["proof"] = {"impossible": solved.optimal}
     return answer
+
+
+def checked(case: Case, solved: Solved) -> dict[str, Any]:
+    """
+    The layout of *solved* with the rules that the independent check finds broken.
+
+    A layout that the check does not pass is never called feasible, whatever the search believes.
+    """
+    # Only here is the checker's geometry library needed: a solve on its own does not pay for it.
+    from gemcalc.halo.check import verify
+
+    layout = layout_of(case, solved)
+    verdict = verify(case=plain_case(case), layout=layout)
+    layout["broken"] = list(verdict.broken)
+    layout["feasible"] = solved.sound and not verdict.broken
+    if verdict.words:
+        layout["words"] = dict(verdict.words)
+    return layout

@@ -18,16 +18,18 @@ from gemcalc.halo.links import Links
 from gemcalc.halo.search import Listing, Search, Sequence
 from gemcalc.halo.sector import RowProblem
 
-Floats = npt.NDArray[np.float64]
+Bools = npt.NDArray[np.bool_]
 BLOCK_CELLS = 12
 
 
 class LoopSearch:
     """The blocks of one loop, each with its own search; asked like a :class:`gemcalc.halo.search.Search`."""
 
-    def __init__(self, problem: RowProblem, grid: Places, linked: Links, blocks: list[Floats]) -> None:
+    def __init__(self, problem: RowProblem, grid: Places, linked: Links, blocks: list[Bools]) -> None:
         self.problem = problem
         self.searches: list[tuple[float, Search]] = []
+        # The stone at the cut is met twice.
+        counted = problem if problem.stock is None else replace(problem, stock=problem.stock + 1)
         for block in blocks:
             begin = np.where(block & grid.alive, 0.0, np.inf)
             finish = np.full(grid.x.shape, np.inf)
@@ -36,7 +38,7 @@ class LoopSearch:
             again = np.where(np.isfinite(shifted), -grid.cost[:, grid.cells :], np.inf)
             finish[:, grid.cells :] = np.where(np.isfinite(grid.cost[:, grid.cells :]), again, np.inf)
             own = replace(linked, places=replace(grid, begin=begin, finish=finish))
-            search = Search(problem, own)
+            search = Search(counted, own)
             if math.isfinite(search.least()):
                 self.searches.append((search.least(), search))
         self.searches.sort(key=lambda pair: pair[0])
@@ -52,7 +54,7 @@ class LoopSearch:
         blocks = [search for least, search in self.searches if least <= limit]
         share = room if math.isfinite(limit) and room > 100 else max(6, room // max(1, len(blocks)))
         for search in blocks:
-            part = search.sequences(limit=limit, room=share, ignore_stock=True)
+            part = search.sequences(limit=limit, room=share)
             listing.complete &= part.complete
             for one in part.found:
                 loop = self._loop(one)
@@ -88,11 +90,12 @@ def loops(problem: RowProblem, grid: Places, linked: Links) -> LoopSearch:
     if grid.pins:
         block = np.zeros(grid.x.shape, dtype=np.bool_)
         block[np.arange(grid.sizes), grid.pins[0].cell] = True
-        # A ray whose stones would return beyond the last cell is met before the cut instead.
-        if np.all(grid.pins[0].cell + grid.cells < width):
-            return LoopSearch(problem, grid, linked, [block])
-    pitch = width - grid.cells
-    blocks = []
+        return LoopSearch(problem, grid, linked, [block])
+    # However sharp the corner, some stone stands within a quarter more than a stone and a gap.
+    pitch = min(
+        width - grid.cells, math.ceil(1.25 * (float(problem.sizes[-1]) + problem.gap_max) / grid.step)
+    )
+    blocks: list[Bools] = []
     for start in range(0, pitch, BLOCK_CELLS):
         block = np.zeros(grid.x.shape, dtype=np.bool_)
         block[:, start : min(start + BLOCK_CELLS, pitch)] = True

@@ -71,6 +71,7 @@ class _Batch:
             self.weight * objective.size_cost(diameters, problem.wanted), axis=1
         )
         self.pairs = self.stones if problem.sector.cyclic else self.stones - 1
+        self.pair_weight: Floats = np.ones((self.count, self.pairs), dtype=np.float64)
 
     def settle(self, u: Floats, floats: Floats) -> Floats:
         """Slide pinned stones back onto their rays."""
@@ -127,14 +128,15 @@ class _Batch:
         slope[:, i, j] += ex * xu[:, j] + ey * yu[:, j]
         slope[:, i, m + i] -= ex * xq[:, i] + ey * yq[:, i]
         slope[:, i, m + j] += ex * xq[:, j] + ey * yq[:, j]
-        self._band(soft_r, soft_j, hard_r, hard_j, gap, slope, np.ones_like(gap))
+        self._band(soft_r, soft_j, hard_r, hard_j, gap, slope, self.pair_weight)
         for end, k, is_open in self.open_ends:
             ax, ay = problem.sector.inward[end]
             gap = 2 * (ax * x[:, k] + ay * y[:, k] - self.radii[:, k])
             slope = np.zeros((self.count, 1, 2 * m))
             slope[:, 0, k] = 2 * (ax * xu[:, k] + ay * yu[:, k])
             slope[:, 0, m + k] = 2 * (ax * xq[:, k] + ay * yq[:, k])
-            self._band(soft_r, soft_j, hard_r, hard_j, gap[:, None], slope, 0.5 * is_open[:, None])
+            half = np.where(is_open, 0.5, 0.0)[:, None]
+            self._band(soft_r, soft_j, hard_r, hard_j, gap[:, None], slope, half)
 
         root = np.sqrt(self.weight)
         by_float = np.concatenate((np.zeros((m, m)), eye), axis=1)

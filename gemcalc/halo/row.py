@@ -18,7 +18,7 @@ from gemcalc.halo.grid import FINE_STEP, places
 from gemcalc.halo.links import links
 from gemcalc.halo.loop import LoopSearch, loops
 from gemcalc.halo.polish import SOUND_MM, Chain, polish
-from gemcalc.halo.search import Listing, Search, Sequence
+from gemcalc.halo.search import Search, Sequence
 from gemcalc.halo.sector import RowProblem
 
 Floats = npt.NDArray[np.float64]
@@ -30,6 +30,8 @@ PRICE_STEPS = 14
 QUICK_LIMIT = 1.0
 """Cost of one place or link kept in the quick pass: size steps of up to 0.10 mm."""
 MOST_LINKS = 250_000
+MOST_JUDGED = 40
+"""Chains looked at for bare spots or against an inner row: each look costs as much as refining it."""
 
 
 @dataclass(frozen=True)
@@ -102,13 +104,19 @@ class RowSolver:
         self.problem = problem
         self.effort = effort
         self.accept = accept
+        self.judged: dict[tuple[object, ...], bool] = {}
         self.seen: set[tuple[object, ...]] = set()
         self.chains: list[Chain] = []
 
     def _good(self, chain: Chain) -> bool:
-        if chain.broken > SOUND_MM or not clear(self.problem, chain):
+        if chain.broken > SOUND_MM:
             return False
-        return self.accept is None or self.accept(chain)
+        key = chain.sequence.key
+        if key not in self.judged and self.accept is not None and len(self.judged) >= MOST_JUDGED:
+            return False
+        if key not in self.judged:
+            self.judged[key] = clear(self.problem, chain) and (self.accept is None or self.accept(chain))
+        return self.judged[key]
 
     def _refine(self, listing: list[Sequence], limit: float) -> None:
         fresh = [one for one in listing if one.key not in self.seen]

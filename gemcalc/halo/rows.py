@@ -94,15 +94,17 @@ def second_row(case: Case, first: RowProblem, row: Row, used: npt.NDArray[np.int
     )
 
 
-def _together(first: Row, second: RowProblem) -> Callable[[Chain], bool]:
-    """The test whether every stone of a second row keeps its distance from the whole first row."""
+def _together(
+    first: Row, second: RowProblem, fill: Callable[[Chain], bool] | None
+) -> Callable[[Chain], bool]:
+    """The test whether a second row keeps its distance from the whole first row, and leaves no bare spot."""
 
     def test(chain: Chain) -> bool:
         x, y, d = whole(second, chain)
         ix, iy, inner = first
         near = np.min(np.hypot(x[:, None] - ix, y[:, None] - iy) - (d[:, None] + inner) / 2, axis=1)
         least, most = second.clearance - 3e-7, second.clearance + second.float_max + 3e-7
-        return bool(np.all((near >= least) & (near <= most)))
+        return bool(np.all((near >= least) & (near <= most))) and (fill is None or fill(chain))
 
     return test
 
@@ -128,6 +130,7 @@ def solve_two(case: Case, group: str, effort: Effort) -> Solved:
     chains, answer = _first_rows(problem, effort)
     if not chains:
         return Solved(False, group, (), answer.optimal, math.inf, math.inf)
+    copies = problem.sector.copies
     best: Solved | None = None
     best_cost = math.inf
     nearest: Solved | None = None
@@ -137,15 +140,11 @@ def solve_two(case: Case, group: str, effort: Effort) -> Solved:
         row = whole(problem, chain)
         used = np.array([int(np.sum(np.abs(row[2] - size) < 1e-9)) for size in problem.sizes], dtype=np.int64)
         second = second_row(case, problem, row, used)
-        keep, fill = _together(row, second), filled(case, second, (row,))
-        found = RowSolver(
-            second,
-            effort=replace(effort, full=0),
-            accept=lambda c, k=keep, f=fill: k(c) and (f is None or f(c)),
-        ).solve()
+        accept = _together(row, second, filled(case, second, (row,)))
+        found = RowSolver(second, effort=replace(effort, full=0), accept=accept).solve()
         if found.best is not None and chain.cost + found.best.cost < best_cost:
             best_cost = chain.cost + found.best.cost
-            best = Solved(True, group, (row, whole(second, found.best)), False, 0.0, 0.0)
+            best = Solved(True, group, (row, whole(second, found.best)), False, 0.0, 0.0, copies * best_cost)
         elif found.nearest is not None and (nearest is None or found.nearest.broken < nearest.off_mm):
             off = max(found.nearest.broken, 1e-6)
             nearest = Solved(False, group, (row, whole(second, found.nearest)), False, math.inf, off)

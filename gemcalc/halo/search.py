@@ -290,20 +290,27 @@ class Search:
                 level.cost[pick, cell[pick]] = np.inf
                 splits.append((pick, alone, np.full(len(pick), copies // 2)))
             splits.append((rows, level.cost, np.full(len(rows), copies)))
-        last, cost, back, parent, used = (list[npt.NDArray[np.generic]]() for _ in range(5))
+        last, back, parent, used = (list[Ints]() for _ in range(4))
+        cost: list[Floats] = []
         for pick, part, weight in splits:
             booked = level.used[pick].copy()
             booked[np.arange(len(pick)), level.last[pick]] += weight
             alive = np.isfinite(part).any(axis=1)
             if stock is not None:
                 alive &= (booked <= stock).all(axis=1)
-            for out, value in zip(
-                (last, cost, back, parent, used),
-                (level.last[pick], part, level.back[pick], level.parent[pick], booked),
-                strict=True,
-            ):
-                out.append(value[alive])
-        level = _Level(*(np.concatenate(part) for part in (last, cost, back, parent, used)), level.base)  # type: ignore[arg-type]
+            last.append(level.last[pick][alive])
+            cost.append(part[alive])
+            back.append(level.back[pick][alive])
+            parent.append(level.parent[pick][alive])
+            used.append(booked[alive])
+        level = _Level(
+            last=np.concatenate(last),
+            cost=np.concatenate(cost),
+            back=np.concatenate(back),
+            parent=np.concatenate(parent),
+            used=np.concatenate(used),
+            base=level.base,
+        )
         trail[-1] = level
         end_cost = level.cost + self.finish[level.last, window]
         best = np.argmin(end_cost, axis=1) if len(level.last) else np.zeros(0, dtype=np.int64)

@@ -167,7 +167,7 @@ class RowProblem:
         count = 1500
         step = self.girdle.length / count
         distance = self.clearance + self.float_max + float(self.radii[-1])
-        x, y, _, _ = self.girdle.place(np.arange(count) * step, distance)
+        x, y, _, _ = self.girdle.place(np.arange(count, dtype=np.float64) * step, distance)
         held = -self.girdle.nearest(x, y)[0] < distance - 1e-6
         spread = math.ceil(0.5 * float(self.radii[-1]) / step)
         return (

@@ -12,6 +12,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Callable
+from itertools import pairwise
 
 import numpy as np
 import numpy.typing as npt
@@ -165,7 +166,7 @@ def _quarter(outline: Outline, a: float, b: float, *, step: float, reach: float)
 
 def _with_corners(flats: list[Trace], *, step: float, reach: float) -> Trace:
     parts = [flats[0]]
-    for before, after in zip(flats, flats[1:], strict=False):
+    for before, after in pairwise(flats):
         x, y = float(after[0][0]), float(after[1][0])
         parts += [arc(x, y, 0.0, float(before[2][-1]), float(after[2][0]), step=step, reach=reach), after]
     return join(*parts)

@@ -40,6 +40,7 @@ class Solved:
         optimal: Whether it is proved cheapest under that symmetry (or, unsound, proved impossible).
         bound: No sound halo of this symmetry costs less.
         off_mm: By how much the worst limit is broken, mm.
+        cost: Its cost.
     """
 
     sound: bool
@@ -48,6 +49,7 @@ class Solved:
     optimal: bool
     bound: float
     off_mm: float
+    cost: float = math.inf
 
 
 def reach_of(case: Case) -> float:
@@ -102,8 +104,8 @@ def row_problem(case: Case, symmetry: str, *, outer: bool) -> RowProblem:
     )
 
 
-def bare_of(case: Case, rows: tuple[Row, ...]) -> tuple[float, float, float]:
-    """The largest bare spot of a halo: radius and middle, mm."""
+def bare_of(case: Case, rows: tuple[Row, ...], *, beyond: float = 0.0) -> tuple[float, float, float]:
+    """The largest bare spot of a halo: radius and middle, mm; with *beyond*, some spot larger than that if any."""
     reach = reach_of(case)
     x, y, d = (np.concatenate([row[i] for row in rows]) for i in range(3))
     outer = np.arange(len(x)) >= len(x) - len(rows[-1][0])
@@ -114,6 +116,7 @@ def bare_of(case: Case, rows: tuple[Row, ...]) -> tuple[float, float, float]:
         y=y,
         radii=d / 2,
         outer=outer,
+        beyond=beyond,
     )
 
 
@@ -125,7 +128,8 @@ def filled(case: Case, problem: RowProblem, inner: tuple[Row, ...] = ()) -> Call
     limit = most
 
     def test(chain: Chain) -> bool:
-        return bare_of(case, (*inner, whole(problem, chain)))[0] <= limit + BARE_TOLERANCE_MM
+        most = max(limit + BARE_TOLERANCE_MM, 1e-6)
+        return bare_of(case, (*inner, whole(problem, chain)), beyond=most)[0] <= most
 
     return test
 
@@ -145,6 +149,8 @@ def solve(case: Case, *, effort: Effort | None = None) -> Solved:
         BadInput: an outline contradicts itself.
     """
     effort = effort or Effort()
+    if case.symmetry == "C1" and len(shared := symmetries(replace(case, symmetry="any"))) > 1:
+        return _least_of(case, shared, effort)
     nearest = Solved(
         sound=False, symmetry=case.symmetry, rows=(), optimal=True, bound=math.inf, off_mm=math.inf
     )
@@ -158,6 +164,15 @@ def solve(case: Case, *, effort: Effort | None = None) -> Solved:
     if nearest.symmetry == "any":
         nearest = replace(nearest, symmetry=groups[-1])
     return nearest
+
+
+def _least_of(case: Case, groups: list[str], effort: Effort) -> Solved:
+    """The cheapest halo where none is asked to be symmetric, but the outlines are: a symmetric one may be it."""
+    found = [solve_under(case, group, effort) for group in groups]
+    best = min(found, key=lambda one: (not one.sound, one.cost if one.sound else one.off_mm))
+    return replace(
+        best, symmetry="C1", optimal=found[-1].optimal and best is found[-1], bound=found[-1].bound
+    )
 
 
 def solve_under(case: Case, group: str, effort: Effort) -> Solved:
@@ -184,4 +199,5 @@ def _solved(problem: RowProblem, answer: RowAnswer) -> Solved:
         optimal=answer.optimal and problem.float_max == 0 if sound else answer.optimal,
         bound=copies * max(answer.bound, 0.0),
         off_mm=0.0 if sound else max(chain.broken, 1e-6),
+        cost=copies * chain.cost,
     )
