@@ -15,6 +15,8 @@ urlpatterns = [
     path("studio/", include("commissions.letters.urls")),
     path("yours/", include("commissions.design.urls_client")),
     path("yours/", include("commissions.sourcing.urls_client")),
+    path("yours/", include("commissions.money.urls_client")),
     path("yours/", include("commissions.delivery.urls_client")),
+    path("letters/", include("commissions.letters.urls_client")),
     path("", include("commissions.pages.urls")),
 ]

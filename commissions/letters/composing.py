@@ -6,7 +6,7 @@ from django.conf import settings
 from django.core.files.storage import default_storage
 
 from commissions.bench.models import Photo
-from commissions.letters import queries
+from commissions.letters import queries, stopping
 from commissions.letters.models import Draft
 from commissions.record.errors import Refused
 from commissions.record.models import Commission
@@ -37,6 +37,7 @@ def letter_of(*, draft: Draft, subject: str, words: str, photos: list[Photo], pe
         "discreet": draft.commission.discreet,
         "language": access.language,
         "zone": access.zone,
+        "headers": stopping.headers(access=access, discreet=draft.commission.discreet),
     }
 
 
@@ -44,7 +45,9 @@ def preview(*, draft: Draft, subject: str, words: str, chosen: list[int], person
     """The letter as it would be sent; a photo that cannot go along any more is simply left out."""
     choosable = {photo.pk: photo for photo in queries.choosable(commission=draft.commission)}
     photos = [choosable[pk] for pk in chosen if pk in choosable]
-    return render(**letter_of(draft=draft, subject=subject, words=words, photos=photos, person=person))
+    about = letter_of(draft=draft, subject=subject, words=words, photos=photos, person=person)
+    del about["headers"]
+    return render(**about)
 
 
 def chosen_photos(*, commission: Commission, chosen: list[int]) -> list[Photo]:

@@ -49,4 +49,5 @@ class Reply(PlainForm):
 class WishForm(PlainForm):
     """What the client wishes of our letters."""
 
-    photos = forms.BooleanField(required=False, label="Photos may go along in letters to this client")
+    photos = forms.NullBooleanField(required=False)
+    progress = forms.NullBooleanField(required=False)

@@ -92,16 +92,17 @@ class Told(models.Model):
 
 
 class Wish(models.Model):
-    """What a client wishes of our letters; without a row, photos come along."""
+    """What a client wishes of our letters; without a row, they hear of every step and photos come along."""
 
     access = models.OneToOneField(ClientAccess, on_delete=models.PROTECT, related_name="letter_wish")
     photos = models.BooleanField("photos in letters", default=True)
+    progress = models.BooleanField("letters about progress", default=True)
 
     class Meta:
         verbose_name_plural = "wishes"
 
     def __str__(self):
-        return f"{self.access}: {'with' if self.photos else 'without'} photos"
+        return f"{self.access}: progress {self.progress}, photos {self.photos}"
 
 
 class Failure(models.Model):

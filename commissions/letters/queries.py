@@ -112,6 +112,12 @@ def wishes_photos(*, commission: Commission) -> bool:
     return wish is None or wish.photos
 
 
+def wishes_progress(*, commission: Commission) -> bool:
+    """Whether the client wants letters about progress; without a word from them, yes."""
+    wish = Wish.objects.filter(access=commission.client.access_id).first()
+    return wish is None or wish.progress
+
+
 def choosable(*, commission: Commission) -> list[Photo]:
     """Photos that may go along: released, prepared, newest first; none where letters carry no pictures."""
     if not may_carry_photos(commission=commission):

@@ -7,9 +7,10 @@ import datetime
 from django.contrib import messages
 from django.http import Http404
 from django.shortcuts import redirect, render
+from django.views.decorators.csrf import csrf_exempt
 from django.views.decorators.http import require_GET, require_http_methods, require_POST
 
-from commissions.letters import actions, composing, forms, queries
+from commissions.letters import actions, composing, forms, queries, stopping
 from commissions.record.errors import Refused
 from commissions.record.queries import by_reference
 from studio.outbox import queries as outbox
@@ -44,7 +45,8 @@ def letters(request, reference: str):
             "commission": commission,
             "rows": queries.about(commission=commission),
             "unreachable": outbox.unreachable(email=commission.client.access.email),
-            "wish": queries.wishes_photos(commission=commission),
+            "photos": queries.wishes_photos(commission=commission),
+            "progress": queries.wishes_progress(commission=commission),
         },
     )
 
@@ -160,6 +162,23 @@ def wish(request, reference: str):
     commission = _commission(reference)
     form = forms.WishForm(request.POST)
     if form.is_valid():
-        actions.wish(commission=commission, photos=form.cleaned_data["photos"], by_words=str(request.user))
+        wished = {name: value for name, value in form.cleaned_data.items() if value is not None}
+        actions.wish(access=commission.client.access, by_words=str(request.user), **wished)
         messages.success(request, "Noted.")
     return redirect("letters:letters", reference=reference)
+
+
+@csrf_exempt
+@require_http_methods(["GET", "POST"])
+def stop(request, word: str):
+    """
+    Stop letters about progress without a sign-in. Looking changes nothing; the mail program's press does.
+
+    The press comes from the mail program's own server, which knows no token of ours.
+    """
+    access = stopping.access_of(word=word)
+    if access is None:
+        raise Http404
+    if request.method == "POST":
+        actions.wish(access=access, progress=False, by_words="the client, by letter")
+    return render(request, "letters/stop.html", {"stopped": request.method == "POST"})

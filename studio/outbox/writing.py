@@ -51,6 +51,7 @@ def write(
     sender_name: str = "",
     reply_to: str = "",
     pictures: list[dict] | None = None,
+    headers: dict[str, str] | None = None,
     keep_words: bool = True,
     until: datetime.timedelta | None = None,
 ) -> Letter:
@@ -65,6 +66,7 @@ def write(
         subject_ref: reference of the matter, for threading and the trail.
         discreet: surprise mode: neutral sender, neutral words, no picture.
         language, zone: the reader's; the studio's own where empty.
+        headers: further lines of the message's head, for example ``List-Unsubscribe``.
         keep_words: no for a secret such as a one-time code; the words go once they are sent.
         until: how long sending still makes sense (a code: as long as it is good).
     """
@@ -84,6 +86,7 @@ def write(
         sender_name=sender_name,
         reply_to=reply_to,
         pictures=pictures,
+        headers=headers,
         words_version=words.version,
         keep_words=keep_words,
         until=until,

@@ -17,7 +17,7 @@ from studio import clock
 from studio.outbox import actions as outbox
 from studio.outbox.models import Letter
 from studio.outbox.writing import write
-from studio.people.models import Person
+from studio.people.models import ClientAccess, Person
 from studio.trail.actions import record as write_trail
 
 GONE = "Somebody has decided about this letter in the meantime. Look at it again."
@@ -135,18 +135,30 @@ def file_reply(*, commission: Commission, body: str, person: Person) -> Message:
 
 
 @transaction.atomic
-def wish(*, commission: Commission, photos: bool, by_words: str) -> None:
+def wish(
+    *, access: ClientAccess, by_words: str, photos: bool | None = None, progress: bool | None = None
+) -> None:
     """
-    Note whether the client wants photos in their letters.
+    Note what a client wishes of our letters; what is None stays as it was.
 
-    Effects, in order: the wish is written; where it is no, open drafts lose their photos; the trail says so.
+    Effects, in order: the wish is written; where photos are not wanted, open drafts lose theirs; where
+    letters about progress are not wanted, open drafts about it are closed; the trail says so.
     """
-    Wish.objects.update_or_create(access=commission.client.access, defaults={"photos": photos})
-    if not photos:
-        Draft.objects.filter(commission__client=commission.client, state=State.OPEN).update(chosen=[])
+    wished = {"photos": photos, "progress": progress}
+    wished = {key: value for key, value in wished.items() if value is not None}
+    Wish.objects.update_or_create(access=access, defaults=wished)
+    drafts = Draft.objects.filter(commission__client__access=access, state=State.OPEN).select_related(
+        "commission"
+    )
+    if photos is False:
+        drafts.update(chosen=[])
+    if progress is False:
+        close_drafts(
+            drafts=list(drafts),
+            state=State.OVERTAKEN,
+            by_words=by_words,
+            reason="The client wants no letters about progress.",
+        )
     write_trail(
-        actor=by_words,
-        verb="noted a wish about letters",
-        subject=commission.reference,
-        facts={"photos": photos},
+        actor=by_words, verb="noted a wish about letters", subject=f"client:{access.pk}", facts=wished
     )

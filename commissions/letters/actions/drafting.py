@@ -65,8 +65,10 @@ def _open(*, draft: Draft) -> None:
     )
 
 
-def _untold(*, at: datetime.datetime, commission: Commission) -> str:
+def _untold(*, at: datetime.datetime, commission: Commission, progress: bool = False) -> str:
     """Why nothing is to be told, or nothing."""
+    if progress and not queries.wishes_progress(commission=commission):
+        return "The client wants no letters about progress."
     if commission.state == Life.WITHDRAWN:
         return "The commission was withdrawn."
     if clock.now() - at > TOO_OLD:
@@ -84,7 +86,7 @@ def draft_move(*, move: StageMove) -> Draft:
     written in the client's language; somebody is asked to look at it.
     """
     commission = move.commission
-    reason = _untold(at=move.at, commission=commission)
+    reason = _untold(at=move.at, commission=commission, progress=True)
     if not reason and queries.is_overtaken(move=move):
         reason = "A later step was there before anybody looked."
     subject, said = words.of_move(
@@ -134,7 +136,8 @@ def draft_photos(*, commission: Commission, photos: list[Photo]) -> Draft | None
     fresh = [photo for photo in photos if photo.pk not in told]
     if not fresh:
         return None
-    reason = _untold(at=max(photo.released_at for photo in fresh), commission=commission)
+    latest = max(photo.released_at for photo in fresh)
+    reason = _untold(at=latest, commission=commission, progress=True)
     draft = None if reason else next(iter(queries.open_drafts(commission=commission)), None)
     joined = draft is not None
     if not joined:

@@ -28,7 +28,7 @@ def send_again(*, letter: Letter, person: object) -> bool:
     columns = {}
     if letter.discreet:
         columns = {"sender_name": settings.DISCREET_NAME, "sender": settings.DISCREET_FROM}
-        said = (letter.reply_to, letter.subject, letter.text, letter.html)
+        said = (letter.reply_to, letter.subject, letter.text, letter.html, *letter.headers.values())
         telling = telling_words(*columns.values(), *said) + ["a picture"] * bool(letter.pictures)
         if telling:
             Letter.objects.filter(pk=letter.pk, state=State.HELD).update(error=held_because(telling))

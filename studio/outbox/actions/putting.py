@@ -28,6 +28,7 @@ def put(
     sender_name: str = "",
     reply_to: str = "",
     pictures: list[dict] | None = None,
+    headers: dict[str, str] | None = None,
     discreet: bool = False,
     language: str = "",
     words_version: str = "",
@@ -51,7 +52,8 @@ def put(
     now = timezone.now()
     name = sender_name or (settings.DISCREET_NAME if discreet else settings.STUDIO_NAME)
     sender = settings.DISCREET_FROM if discreet else settings.LETTER_FROM
-    given_away = telling_words(name, sender, reply_to, subject, text, html) if discreet else []
+    shown = (name, sender, reply_to, subject, text, html, *(headers or {}).values())
+    given_away = telling_words(*shown) if discreet else []
     if discreet and pictures:
         given_away.append("a picture")
     root = ""
@@ -71,6 +73,7 @@ def put(
             "sender": sender,
             "reply_to": reply_to,
             "pictures": pictures or [],
+            "headers": headers or {},
             "discreet": discreet,
             "language": language,
             "words_version": words_version,

@@ -166,7 +166,7 @@ def test_a_photo_of_another_commission_cannot_go_along(commission, owner, releas
 def test_a_client_who_wants_no_photos_gets_none(commission, owner, release):
     release()
     draft_missing()
-    actions.wish(commission=commission, photos=False, by_words="Joachim")
+    actions.wish(access=commission.client.access, photos=False, by_words="Joachim")
     draft = the_draft()
     assert draft.chosen == []
     assert queries.choosable(commission=commission) == []
@@ -259,3 +259,14 @@ def test_what_a_client_answered_by_letter_stands_in_the_thread(commission, jewel
     message = commission.messages.get()
     assert (message.body, message.from_client) == ("Thank you, go on.", True)
     assert Question.objects.filter(key="message", answered_at=None).exists()
+
+
+def test_who_wants_no_letters_about_progress_still_hears_what_waits_for_them(commission, owner, sent):
+    draft_missing()
+    actions.wish(access=commission.client.access, progress=False, by_words="Joachim")
+    assert Draft.objects.get().state == State.OVERTAKEN
+    step(commission, owner)
+    record.post_message(commission=commission, body="Look", from_client=False, person=owner)
+    draft_missing()
+    assert Draft.objects.filter(state=State.OPEN).count() == 0
+    assert [letter.kind for letter in sent()] == ["message-waits"]

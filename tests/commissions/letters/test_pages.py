@@ -2,10 +2,11 @@
 
 import pytest
 from django.db import connection
+from django.test import Client
 from django.test.utils import CaptureQueriesContext
 from django.urls import reverse
 
-from commissions.letters import actions
+from commissions.letters import actions, queries
 from commissions.letters.models import Draft, State
 from commissions.letters.tasks import draft_missing
 from commissions.record import actions as record
@@ -103,9 +104,9 @@ def test_a_reply_is_filed_and_a_wish_is_kept(client, draft, jeweller):
     assert "Error:" in client.post(page("reply", draft), {"body": " "}).content.decode()
     client.post(page("reply", draft), {"body": "Lovely."})
     assert draft.commission.messages.get().body == "Lovely."
-    client.post(page("wish", draft), {})
+    client.post(page("wish", draft), {"photos": "false"})
     assert "wants no photos" in client.get(page("letters", draft)).content.decode()
-    client.post(page("wish", draft), {"photos": "on"})
+    client.post(page("wish", draft), {"photos": "true"})
     assert "Photos may go along in letters" in client.get(page("letters", draft)).content.decode()
 
 
@@ -148,3 +149,18 @@ def test_the_sweep_asks_no_more_when_nothing_is_new(commission, owner, django_as
     draft_missing()
     with django_assert_max_num_queries(4):
         assert draft_missing() == 0
+
+
+def test_one_press_in_the_mail_program_stops_letters_about_progress(client, draft, owner, sent):
+    actions.send(draft=draft, subject="News", words="News.", chosen=[], person=owner)
+    (letter,) = sent()
+    way = letter.headers["List-Unsubscribe"]
+    assert letter.headers["List-Unsubscribe-Post"] == "List-Unsubscribe=One-Click"
+    address = way[way.index("/letters/") : way.index(">")]
+    strict = Client(enforce_csrf_checks=True)
+    assert "Press the button" in strict.get(address).content.decode()
+    assert queries.wishes_progress(commission=draft.commission) is True
+    strict.post(address, {"List-Unsubscribe": "One-Click"})
+    assert queries.wishes_progress(commission=draft.commission) is False
+    assert strict.get("/letters/stop/nonsense/").status_code == 404
+    assert strict.get("/yours/").status_code == 302
