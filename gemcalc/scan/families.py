@@ -77,7 +77,11 @@ def _keep_heart(shape: Floats) -> Floats:
 def _keep_emerald(shape: Floats) -> Floats:
     kept = _keep_sizes(shape)
     least = np.minimum(kept[..., 0], kept[..., 1])
-    kept[..., 2] = _between(kept[..., 2], 0.01 * least, 0.45 * least)
+    # A square with corners cut beyond the regular octagon is the same outline turned by 45°: only one of
+    # them is offered.
+    octagon = 1 / (2 + np.sqrt(2))
+    oblong = _between(5 * (np.maximum(kept[..., 0], kept[..., 1]) / least - 1), 0.0, 1.0)
+    kept[..., 2] = _between(kept[..., 2], 0.01 * least, (octagon + (0.45 - octagon) * oblong) * least)
     return kept
 
 
@@ -94,7 +98,8 @@ class Family:
         keep: The nearest shape that is one of this family.
         start: A first shape from an overall length and width.
         middle: Height of the box's middle above the family's own origin.
-        rarity: What the points must speak for it beyond its unknowns, in units of the information criterion: an
+        rarity: What the points must speak for it beyond its unknowns, in units of the information criterion:
+            an
             outline that is seldom cut needs better evidence. Source: practice.
     """
 
@@ -153,7 +158,7 @@ FAMILIES: dict[str, Family] = {
             keep=_keep_superellipse,
             start=lambda length, width: (length, width, 2.6),
             middle=_centred,
-            rarity=6.0,
+            rarity=3.0,
         ),
         Family(
             name="cushion",

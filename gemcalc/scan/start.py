@@ -42,6 +42,14 @@ def _basis(angle: Floats) -> Floats:
     return np.hstack((np.ones((len(angle), 1)), np.cos(turns), np.sin(turns)))
 
 
+def _weight(off: Floats, *, gentle: bool) -> Floats:
+    """Weights of Cauchy, which let every point pull a little, or of the biweight, which drop the far ones."""
+    if gentle:
+        return 1 / (1 + off**2)
+    weight: Floats = (1 - np.minimum((off / 4.685) ** 2, 1)) ** 2
+    return weight
+
+
 def _polar_fit(points: Floats, centre: Floats) -> Smooth:
     """
     Robust waves through the points seen from *centre*; an unseen stretch is bridged as smoothly as can be.
@@ -56,10 +64,7 @@ def _polar_fit(points: Floats, centre: Floats) -> Smooth:
     scale = 0.15 * coefficients[0]
     for turn in range(14):
         off = reach - basis @ coefficients
-        if turn < 8:
-            weight = 1 / (1 + (off / scale) ** 2)
-        else:
-            weight = (1 - np.minimum((off / (4.685 * scale)) ** 2, 1)) ** 2
+        weight = _weight(off / scale, gentle=turn < 8)
         weighted = basis * weight[:, None]
         normal = weighted.T @ basis + np.diag(stiffness) + 1e-9 * np.eye(len(coefficients))
         coefficients = np.linalg.solve(normal, weighted.T @ reach)

@@ -7,7 +7,9 @@ Nothing here comes from the code under test.
 
 from __future__ import annotations
 
+from collections.abc import Callable
 from dataclasses import dataclass
+from functools import cached_property
 
 import numpy as np
 import shapely
@@ -73,29 +75,53 @@ def emerald(length: float, width: float, corner: float) -> Polygon:
     )
 
 
+def ellipse(length: float, width: float) -> Polygon:
+    """A disc stretched."""
+    return affinity.scale(disc(0, 0, 1), width / 2, length / 2)
+
+
+def rectangle(length: float, width: float) -> Polygon:
+    """Sharp corners."""
+    return box(-width / 2, -length / 2, width / 2, length / 2)
+
+
 @dataclass(frozen=True)
 class Stone:
-    """An outline with its true sizes; *period_deg* is the turn that maps it to itself (0: any)."""
+    """An outline by its builder and true numbers; *period_deg* is the turn that maps it to itself (0: any)."""
 
     name: str
-    shape: Polygon
-    length: float
-    width: float
+    build: Callable[..., Polygon]
+    numbers: tuple[float, ...]
     period_deg: float
+
+    @cached_property
+    def shape(self) -> Polygon:
+        """The true outline in its own frame."""
+        return self.build(*self.numbers)
+
+    @property
+    def length(self) -> float:
+        """True length, mm."""
+        return self.numbers[0]
+
+    @property
+    def width(self) -> float:
+        """True width, mm."""
+        return self.numbers[min(1, len(self.numbers) - 1)]
 
 
 STONES = {
     stone.name: stone
     for stone in (
-        Stone("round", disc(0, 0, 3.25), 6.5, 6.5, 0),
-        Stone("oval", affinity.scale(disc(0, 0, 1), 3, 4), 8, 6, 180),
-        Stone("superellipse", superellipse(7, 6.5, 2.8), 7, 6.5, 180),
-        Stone("cushion", cushion(8, 6.5, 1.8, 0.25), 8, 6.5, 180),
-        Stone("pear", pear(9, 6), 9, 6, 360),
-        Stone("marquise", lens(2.5, 5), 10, 5, 180),
-        Stone("emerald", emerald(8, 6, 1), 8, 6, 180),
-        Stone("princess", box(-2.75, -2.75, 2.75, 2.75), 5.5, 5.5, 90),
-        Stone("heart", heart(6.5, 7, 1.68), 6.5, 7, 360),
+        Stone("round", lambda diameter: disc(0, 0, diameter / 2), (6.5,), 0),
+        Stone("oval", ellipse, (8, 6), 180),
+        Stone("superellipse", superellipse, (7, 6.5, 2.8), 180),
+        Stone("cushion", cushion, (8, 6.5, 1.8, 0.25), 180),
+        Stone("pear", pear, (9, 6), 360),
+        Stone("marquise", lambda length, width: lens(width / 2, length / 2), (10, 5), 180),
+        Stone("emerald", emerald, (8, 6, 1), 180),
+        Stone("princess", rectangle, (5.5, 5.5), 90),
+        Stone("heart", heart, (6.5, 7, 1.68), 360),
     )
 }
 
