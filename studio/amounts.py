@@ -70,7 +70,10 @@ def written(*, minor: int, currency: str, locale: str | None = None) -> str:
     language, _, territory = locale.partition("_")
     locale = f"{language}_{territory.upper()}" if territory else language
     text = format_currency(
-        from_minor(minor=minor, currency=currency), currency, format="¤¤ #,##0.00", locale=locale,
+        from_minor(minor=minor, currency=currency),
+        currency,
+        format="¤¤ #,##0.00",
+        locale=locale,
         currency_digits=True,
     )
     return text.replace("-", "−")

@@ -92,7 +92,15 @@ def ready(*, tests: bool) -> None:
     try:
         if not PYTHON.exists():
             venv.create(VENV, with_pip=True)
-        pip = [str(PYTHON), "-m", "pip", "install", "--quiet", "--disable-pip-version-check", "--require-hashes"]
+        pip = [
+            str(PYTHON),
+            "-m",
+            "pip",
+            "install",
+            "--quiet",
+            "--disable-pip-version-check",
+            "--require-hashes",
+        ]
         subprocess.run([*pip, "-r", str(requirements)], check=True)  # noqa: S603
     except (OSError, subprocess.CalledProcessError) as error:
         _stop(f"The requirements could not be installed: {error}")

@@ -14,47 +14,68 @@ def served_settings(app_configs, **kwargs):
     found = []
     if settings.SERVED:
         if settings.SECRET_KEY == "unset" or len(settings.SECRET_KEY) < 40:  # noqa: S105
-            found.append(Error(
-                "The served house has no secret of its own.",
-                hint="Set RINGWRIGHT_SECRET_KEY (or _FILE) to at least 40 random characters.",
-                id="studio.E001",
-            ))
+            found.append(
+                Error(
+                    "The served house has no secret of its own.",
+                    hint="Set RINGWRIGHT_SECRET_KEY (or _FILE) to at least 40 random characters.",
+                    id="studio.E001",
+                )
+            )
         if settings.DEBUG:
             found.append(Error("Debugging pages are on.", hint="Unset RINGWRIGHT_DEBUG.", id="studio.E002"))
         if settings.DEMO:
-            found.append(Error(
-                "The demo workshop has open doors.", hint="Unset RINGWRIGHT_DEMO.", id="studio.E003",
-            ))
+            found.append(
+                Error(
+                    "The demo workshop has open doors.",
+                    hint="Unset RINGWRIGHT_DEMO.",
+                    id="studio.E003",
+                )
+            )
         if "*" in settings.ALLOWED_HOSTS:
-            found.append(Error(
-                "Any host name is accepted.", hint="Name your hosts in RINGWRIGHT_HOSTS.", id="studio.E004",
-            ))
+            found.append(
+                Error(
+                    "Any host name is accepted.",
+                    hint="Name your hosts in RINGWRIGHT_HOSTS.",
+                    id="studio.E004",
+                )
+            )
         if not settings.HTTPS and urlsplit(settings.ORIGIN).hostname not in ("127.0.0.1", "localhost"):
-            found.append(Error(
-                "Clients would sign in over an open line.",
-                hint="Set RINGWRIGHT_ORIGIN to the https:// address of the house.", id="studio.E005",
-            ))
+            found.append(
+                Error(
+                    "Clients would sign in over an open line.",
+                    hint="Set RINGWRIGHT_ORIGIN to the https:// address of the house.",
+                    id="studio.E005",
+                )
+            )
         if settings.DATABASES["default"]["ENGINE"].endswith("sqlite3"):
-            found.append(Error(
-                "Several processes would share one SQLite file.",
-                hint="Set RINGWRIGHT_DATABASE_URL=postgresql://…", id="studio.E006",
-            ))
+            found.append(
+                Error(
+                    "Several processes would share one SQLite file.",
+                    hint="Set RINGWRIGHT_DATABASE_URL=postgresql://…",
+                    id="studio.E006",
+                )
+            )
         if not settings.SECOND_FACTOR_REQUIRED:
-            found.append(Error(
-                "Staff could sign in with a password alone.", hint="Unset RINGWRIGHT_SECOND_FACTOR.",
-                id="studio.E007",
-            ))
+            found.append(
+                Error(
+                    "Staff could sign in with a password alone.",
+                    hint="Unset RINGWRIGHT_SECOND_FACTOR.",
+                    id="studio.E007",
+                )
+            )
     limits = (
         settings.CELERY_TASK_TIME_LIMIT,
         settings.OUTBOX_LEASE_SECONDS,
         settings.CELERY_BROKER_TRANSPORT_OPTIONS.get("visibility_timeout", 10**6),
     )
     if not limits[0] < limits[1] < limits[2]:
-        found.append(Error(
-            "A letter could be sent by two workers at once.",
-            hint="Keep task time limit < RINGWRIGHT_OUTBOX_LEASE_SECONDS < RINGWRIGHT_VISIBILITY_TIMEOUT.",
-            id="studio.E008",
-        ))
+        found.append(
+            Error(
+                "A letter could be sent by two workers at once.",
+                hint="Keep task time limit < RINGWRIGHT_OUTBOX_LEASE_SECONDS < RINGWRIGHT_VISIBILITY_TIMEOUT.",
+                id="studio.E008",
+            )
+        )
     return found
 
 

@@ -63,9 +63,7 @@ def database(url: str, *, data: Path) -> dict:
             "OPTIONS": {
                 "transaction_mode": "IMMEDIATE",
                 "timeout": 20,
-                "init_command": (
-                    "PRAGMA journal_mode=WAL; PRAGMA synchronous=FULL; PRAGMA foreign_keys=ON;"
-                ),
+                "init_command": ("PRAGMA journal_mode=WAL; PRAGMA synchronous=FULL; PRAGMA foreign_keys=ON;"),
             },
         }
     parts = urlsplit(url)
@@ -113,7 +111,9 @@ def own_secret(path: Path) -> str:
         path.parent.mkdir(parents=True, exist_ok=True)
         secret = secrets.token_urlsafe(50)
         try:
-            with open(path, "x", encoding="ascii", opener=lambda name, flags: os.open(name, flags, 0o600)) as file:
+            with open(
+                path, "x", encoding="ascii", opener=lambda name, flags: os.open(name, flags, 0o600)
+            ) as file:
                 file.write(secret)
         except FileExistsError:
             return path.read_text(encoding="ascii").strip()

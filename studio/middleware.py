@@ -36,7 +36,9 @@ class Headers:
         response.setdefault("Content-Security-Policy", CONTENT_SECURITY_POLICY)
         response.setdefault("Permissions-Policy", "camera=(self), geolocation=(), microphone=(), payment=()")
         response.setdefault("X-Robots-Tag", "noindex, nofollow")
-        if not request.path.startswith(settings.STATIC_URL if settings.STATIC_URL.startswith("/") else f"/{settings.STATIC_URL}"):
+        if not request.path.startswith(
+            settings.STATIC_URL if settings.STATIC_URL.startswith("/") else f"/{settings.STATIC_URL}"
+        ):
             response.setdefault("Cache-Control", "no-store")
         return response
 

@@ -78,7 +78,9 @@ def _tools():
     fonts = FontConfiguration()
     fetcher = Fetcher(allowed_protocols={"file", "data"}, allow_redirects=False)
     _made.update(
-        weasyprint=weasyprint, fonts=fonts, fetcher=fetcher,
+        weasyprint=weasyprint,
+        fonts=fonts,
+        fetcher=fetcher,
         css=weasyprint.CSS(string=_print_css(), font_config=fonts, url_fetcher=fetcher),
     )
     return _made
@@ -96,7 +98,9 @@ def make(*, template: str, context: dict, request=None) -> Paper:
     html = render_to_string(template, {"studio_name": settings.STUDIO_NAME, **context}, request=request)
     with _lock:
         tools = _tools()
-        document = tools["weasyprint"].HTML(
-            string=html, base_url="about:blank", url_fetcher=tools["fetcher"]
-        ).render(stylesheets=[tools["css"]], font_config=tools["fonts"])
+        document = (
+            tools["weasyprint"]
+            .HTML(string=html, base_url="about:blank", url_fetcher=tools["fetcher"])
+            .render(stylesheets=[tools["css"]], font_config=tools["fonts"])
+        )
         return Paper(content=document.write_pdf(pdf_variant="pdf/ua-1"), pages=len(document.pages))

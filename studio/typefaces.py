@@ -21,7 +21,21 @@ LATIN = (
 )
 
 
-FEATURES = ["kern", "liga", "locl", "ccmp", "mark", "mkmk", "lnum", "tnum", "pnum", "frac", "numr", "dnom", "sups"]
+FEATURES = [
+    "kern",
+    "liga",
+    "locl",
+    "ccmp",
+    "mark",
+    "mkmk",
+    "lnum",
+    "tnum",
+    "pnum",
+    "frac",
+    "numr",
+    "dnom",
+    "sups",
+]
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -35,9 +49,16 @@ class Face:
 
 
 FACES = [
-    Face(package="fontpkg_newsreader", source="Newsreader[opsz,wght].ttf", name="newsreader", pinned={"opsz": 24}),
     Face(
-        package="fontpkg_newsreader", source="Newsreader-Italic[opsz,wght].ttf", name="newsreader-italic",
+        package="fontpkg_newsreader",
+        source="Newsreader[opsz,wght].ttf",
+        name="newsreader",
+        pinned={"opsz": 24},
+    ),
+    Face(
+        package="fontpkg_newsreader",
+        source="Newsreader-Italic[opsz,wght].ttf",
+        name="newsreader-italic",
         pinned={"opsz": 24},
     ),
     Face(package="fontpkg_source_sans_3", source="SourceSans3[wght].ttf", name="source-sans-3", pinned={}),

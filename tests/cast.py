@@ -22,10 +22,16 @@ def person(*, email: str, full_name: str, role: str) -> Person:
     return someone
 
 
-def ring_client(*, email: str = "joachim@client.example", full_name: str = "Joachim Seelenbrink", country: str = "DE"):
+def ring_client(
+    *, email: str = "joachim@client.example", full_name: str = "Joachim Seelenbrink", country: str = "DE"
+):
     """A client with a way in."""
-    access = ClientAccess.objects.create(email=email, language="en-gb", zone="Europe/Berlin", created_at=clock.now())
-    return RingClient.objects.create(access=access, full_name=full_name, country=country, created_at=clock.now())
+    access = ClientAccess.objects.create(
+        email=email, language="en-gb", zone="Europe/Berlin", created_at=clock.now()
+    )
+    return RingClient.objects.create(
+        access=access, full_name=full_name, country=country, created_at=clock.now()
+    )
 
 
 @pytest.fixture
@@ -59,6 +65,9 @@ def delphine(db):
 def commission(joachim, owner):
     """Joachim's ring, just opened."""
     return open_commission(
-        client=joachim, title="Round 6.51 in a halo of 18", currency="GBP", person=owner,
+        client=joachim,
+        title="Round 6.51 in a halo of 18",
+        currency="GBP",
+        person=owner,
         needed_by=datetime.date(2026, 12, 19),
     )

@@ -34,8 +34,12 @@ def settle_turn(*, commission: Commission) -> Standing:
     state = Commission.objects.values_list("state", flat=True).get(pk=commission.pk)
     now_stands = standing(state=state, questions=questions, holds=holds)
     columns = {
-        "turn": now_stands.turn, "turn_rank": now_stands.rank, "next_act": now_stands.act,
-        "next_due": now_stands.due, "next_path": now_stands.path, "waiting_since": now_stands.since,
+        "turn": now_stands.turn,
+        "turn_rank": now_stands.rank,
+        "next_act": now_stands.act,
+        "next_due": now_stands.due,
+        "next_path": now_stands.path,
+        "waiting_since": now_stands.since,
     }
     Commission.objects.filter(pk=commission.pk).update(**columns)
     for name, value in columns.items():
@@ -45,8 +49,15 @@ def settle_turn(*, commission: Commission) -> Standing:
 
 @transaction.atomic
 def open_commission(
-    *, client: Client, title: str, currency: str, person: Person, needed_by: datetime.date | None = None,
-    discreet: bool = False, reference: str | None = None, evidence: dict | None = None,
+    *,
+    client: Client,
+    title: str,
+    currency: str,
+    person: Person,
+    needed_by: datetime.date | None = None,
+    discreet: bool = False,
+    reference: str | None = None,
+    evidence: dict | None = None,
 ) -> Commission:
     """
     Open a commission at *Design*.
@@ -60,18 +71,35 @@ def open_commission(
         try:
             with transaction.atomic():
                 commission = Commission.objects.create(
-                    reference=reference or new_reference(), client=client, title=title, stage=Stage.DESIGN,
-                    currency=currency, needed_by=needed_by, needed_sort=needed_by or NO_DATE,
-                    discreet=discreet, opened_at=now,
+                    reference=reference or new_reference(),
+                    client=client,
+                    title=title,
+                    stage=Stage.DESIGN,
+                    currency=currency,
+                    needed_by=needed_by,
+                    needed_sort=needed_by or NO_DATE,
+                    discreet=discreet,
+                    opened_at=now,
                 )
         except IntegrityError:
             if reference:
                 raise
-    _write_move(commission=commission, frm="", to=Stage.DESIGN, door="record.open_commission", person=person,
-                by_words=str(person), evidence=evidence or {})
+    _write_move(
+        commission=commission,
+        frm="",
+        to=Stage.DESIGN,
+        door="record.open_commission",
+        person=person,
+        by_words=str(person),
+        evidence=evidence or {},
+    )
     open_question(
-        commission=commission, key="design.send", addressee=Turn.US, words="Send the first design",
-        client_words="We are drawing your ring", path=f"/studio/commissions/{commission.reference}/design/",
+        commission=commission,
+        key="design.send",
+        addressee=Turn.US,
+        words="Send the first design",
+        client_words="We are drawing your ring",
+        path=f"/studio/commissions/{commission.reference}/design/",
         due_on=clock.add_working_days(clock.today(), 10),
     )
     return commission
@@ -79,11 +107,20 @@ def open_commission(
 
 def _write_move(*, commission, frm, to, door, person, by_words, evidence) -> StageMove:
     move = StageMove.objects.create(
-        commission=commission, frm=frm, to=to, door=door, person=person, by_words=by_words, at=clock.now(),
+        commission=commission,
+        frm=frm,
+        to=to,
+        door=door,
+        person=person,
+        by_words=by_words,
+        at=clock.now(),
         evidence=evidence,
     )
     write_trail(
-        actor=by_words, verb="moved", subject=commission.reference, facts={"from": frm, "to": to, "door": door}
+        actor=by_words,
+        verb="moved",
+        subject=commission.reference,
+        facts={"from": frm, "to": to, "door": door},
     )
     nudge()
     return move
@@ -91,7 +128,12 @@ def _write_move(*, commission, frm, to, door, person, by_words, evidence) -> Sta
 
 @transaction.atomic
 def advance(
-    *, commission: Commission, to: str, door: str, person: Person | None = None, by_words: str = "",
+    *,
+    commission: Commission,
+    to: str,
+    door: str,
+    person: Person | None = None,
+    by_words: str = "",
     evidence: dict | None = None,
 ) -> StageMove:
     """
@@ -110,24 +152,39 @@ def advance(
         raise Refused(f"{Stage(frm).label} does not lead to {Stage(to).label} this way.")
     hold = Hold.objects.filter(commission=commission, lifted_at__isnull=True).first()
     if hold:
-        raise Refused(Missing(
-            words=f"On hold: {hold.reason}. Lift the hold first.",
-            path=f"/studio/commissions/{commission.reference}/",
-        ))
+        raise Refused(
+            Missing(
+                words=f"On hold: {hold.reason}. Lift the hold first.",
+                path=f"/studio/commissions/{commission.reference}/",
+            )
+        )
     changed = Commission.objects.filter(pk=commission.pk, stage=frm, state=State.OPEN).update(stage=to)
     if changed != 1:
         raise Overtaken
     commission.stage = to
     return _write_move(
-        commission=commission, frm=frm, to=to, door=door, person=person, by_words=by_words or str(person),
+        commission=commission,
+        frm=frm,
+        to=to,
+        door=door,
+        person=person,
+        by_words=by_words or str(person),
         evidence=evidence or {},
     )
 
 
 @transaction.atomic
 def open_question(
-    *, commission: Commission, key: str, addressee: str, words: str, client_words: str = "", path: str = "",
-    client_path: str = "", due_on: datetime.date | None = None, blocking: bool = True,
+    *,
+    commission: Commission,
+    key: str,
+    addressee: str,
+    words: str,
+    client_words: str = "",
+    path: str = "",
+    client_path: str = "",
+    due_on: datetime.date | None = None,
+    blocking: bool = True,
 ) -> Question:
     """
     Ask somebody for something; a matter that is already open is renewed, not doubled.
@@ -135,14 +192,27 @@ def open_question(
     Effects, in order: the question is written (or its words and date renewed); the turn is settled.
     """
     question, _made = Question.objects.update_or_create(
-        commission=commission, key=key, answered_at=None,
+        commission=commission,
+        key=key,
+        answered_at=None,
         defaults={
-            "addressee": addressee, "words": words, "client_words": client_words, "path": path,
-            "client_path": client_path, "due_on": due_on, "blocking": blocking,
+            "addressee": addressee,
+            "words": words,
+            "client_words": client_words,
+            "path": path,
+            "client_path": client_path,
+            "due_on": due_on,
+            "blocking": blocking,
         },
         create_defaults={
-            "addressee": addressee, "words": words, "client_words": client_words, "path": path,
-            "client_path": client_path, "due_on": due_on, "blocking": blocking, "opened_at": clock.now(),
+            "addressee": addressee,
+            "words": words,
+            "client_words": client_words,
+            "path": path,
+            "client_path": client_path,
+            "due_on": due_on,
+            "blocking": blocking,
+            "opened_at": clock.now(),
         },
     )
     settle_turn(commission=commission)
@@ -187,7 +257,11 @@ def place_hold(*, commission: Commission, reason: str, person: Person, client_re
     if commission.state != State.OPEN:
         raise Refused("This commission is closed.")
     hold = Hold.objects.create(
-        commission=commission, reason=reason, client_reason=client_reason, since=clock.now(), placed_by=str(person)
+        commission=commission,
+        reason=reason,
+        client_reason=client_reason,
+        since=clock.now(),
+        placed_by=str(person),
     )
     settle_turn(commission=commission)
     write_trail(actor=person, verb="placed on hold", subject=commission.reference, facts={"reason": reason})
@@ -225,9 +299,14 @@ def post_message(
     )
     if from_client:
         open_question(
-            commission=commission, key="message", addressee=Turn.US, words="Answer the client's message",
-            client_words="We will answer your message", path=f"/studio/commissions/{commission.reference}/messages/",
-            due_on=clock.add_working_days(clock.today(), 1), blocking=False,
+            commission=commission,
+            key="message",
+            addressee=Turn.US,
+            words="Answer the client's message",
+            client_words="We will answer your message",
+            path=f"/studio/commissions/{commission.reference}/messages/",
+            due_on=clock.add_working_days(clock.today(), 1),
+            blocking=False,
         )
     else:
         answer_question(commission=commission, key="message", by_words=str(person))
@@ -244,13 +323,19 @@ def promise(*, commission: Commission, on: datetime.date, reason: str, by_words:
     the trail says so.
     """
     change = PromiseChange.objects.create(
-        commission=commission, before=commission.promised_on, after=on, reason=reason, by_words=by_words,
+        commission=commission,
+        before=commission.promised_on,
+        after=on,
+        reason=reason,
+        by_words=by_words,
         at=clock.now(),
     )
     Commission.objects.filter(pk=commission.pk).update(promised_on=on)
     commission.promised_on = on
     write_trail(
-        actor=by_words, verb="promised", subject=commission.reference,
+        actor=by_words,
+        verb="promised",
+        subject=commission.reference,
         facts={"before": str(change.before or ""), "after": str(on), "reason": reason},
     )
     return change
@@ -298,5 +383,7 @@ def _close(*, commission: Commission, state: str, by_words: str) -> None:
     Question.objects.filter(commission=commission, answered_at__isnull=True).update(
         answered_at=now, answered_by=by_words
     )
-    Hold.objects.filter(commission=commission, lifted_at__isnull=True).update(lifted_at=now, lifted_by=by_words)
+    Hold.objects.filter(commission=commission, lifted_at__isnull=True).update(
+        lifted_at=now, lifted_by=by_words
+    )
     settle_turn(commission=commission)

@@ -94,7 +94,8 @@ class Question(models.Model):
         ordering = ["id"]
         constraints = [
             models.UniqueConstraint(
-                fields=["commission", "key"], condition=models.Q(answered_at__isnull=True),
+                fields=["commission", "key"],
+                condition=models.Q(answered_at__isnull=True),
                 name="record_one_open_question_per_matter",
             )
         ]

@@ -50,7 +50,13 @@ class Turn(models.TextChoices):
 
 ROUTE = list(Stage.values)
 BENCH = [
-    Stage.MODEL, Stage.CASTING, Stage.MOUNTING, Stage.SETTING, Stage.FINISHING, Stage.MARKING, Stage.CHECKING,
+    Stage.MODEL,
+    Stage.CASTING,
+    Stage.MOUNTING,
+    Stage.SETTING,
+    Stage.FINISHING,
+    Stage.MARKING,
+    Stage.CHECKING,
 ]
 
 

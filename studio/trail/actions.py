@@ -13,11 +13,15 @@ from studio.trail.models import Entry, Head
 ORIGIN = "0" * 64
 
 
-def digest_of(*, number: int, at: str, actor: str, verb: str, subject: str, facts: dict, previous: str) -> str:
+def digest_of(
+    *, number: int, at: str, actor: str, verb: str, subject: str, facts: dict, previous: str
+) -> str:
     """SHA-256 over the canonical JSON of one entry and the digest of the one before."""
     body = json.dumps(
         [number, at, actor, verb, subject, facts, previous],
-        ensure_ascii=False, sort_keys=True, separators=(",", ":"),
+        ensure_ascii=False,
+        sort_keys=True,
+        separators=(",", ":"),
     )
     return hashlib.sha256(body.encode()).hexdigest()
 
@@ -39,12 +43,23 @@ def record(*, actor: object, verb: str, subject: str, facts: dict | None = None)
     at = clock.now()
     facts = facts or {}
     digest = digest_of(
-        number=number, at=at.isoformat(), actor=str(actor), verb=verb, subject=subject, facts=facts,
+        number=number,
+        at=at.isoformat(),
+        actor=str(actor),
+        verb=verb,
+        subject=subject,
+        facts=facts,
         previous=head.digest,
     )
     entry = Entry.objects.create(
-        number=number, at=at, actor=str(actor), verb=verb, subject=subject, facts=facts,
-        previous=head.digest, digest=digest,
+        number=number,
+        at=at,
+        actor=str(actor),
+        verb=verb,
+        subject=subject,
+        facts=facts,
+        previous=head.digest,
+        digest=digest,
     )
     Head.objects.filter(pk=1).update(number=number, digest=digest)
     return entry

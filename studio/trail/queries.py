@@ -18,8 +18,13 @@ def first_break() -> int | None:
         if entry.number != expected or entry.previous != previous:
             return entry.number
         made = digest_of(
-            number=entry.number, at=entry.at.isoformat(), actor=entry.actor, verb=entry.verb,
-            subject=entry.subject, facts=entry.facts, previous=entry.previous,
+            number=entry.number,
+            at=entry.at.isoformat(),
+            actor=entry.actor,
+            verb=entry.verb,
+            subject=entry.subject,
+            facts=entry.facts,
+            previous=entry.previous,
         )
         if made != entry.digest:
             return entry.number

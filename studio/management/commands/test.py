@@ -56,10 +56,22 @@ class Command(BaseCommand):
         self.stdout.write("All passed.")
 
     def _pytest(self, *rooms: str) -> list[str]:
-        return [sys.executable, "-m", "pytest", "-q", "-n", str(min(os.cpu_count() or 1, 4)), "--dist", "loadfile", *rooms]
+        return [
+            sys.executable,
+            "-m",
+            "pytest",
+            "-q",
+            "-n",
+            str(min(os.cpu_count() or 1, 4)),
+            "--dist",
+            "loadfile",
+            *rooms,
+        ]
 
     def _run(self, command: list[str], **environment: str) -> int:
-        return subprocess.run(command, cwd=settings.BASE_DIR, env={**os.environ, **environment}, check=False).returncode  # noqa: S603
+        return subprocess.run(
+            command, cwd=settings.BASE_DIR, env={**os.environ, **environment}, check=False
+        ).returncode
 
     def _answers(self, address: str) -> bool:
         import psycopg

@@ -19,7 +19,10 @@ def test_a_new_commission_waits_for_our_first_design(commission):
 
 def test_the_blocking_question_with_the_earliest_date_decides(commission):
     actions.open_question(
-        commission=commission, key="design.answer:1", addressee=Turn.CLIENT, words="Answer revision A",
+        commission=commission,
+        key="design.answer:1",
+        addressee=Turn.CLIENT,
+        words="Answer revision A",
         due_on=datetime.date(2026, 1, 1),
     )
     assert commission.turn == Turn.CLIENT
