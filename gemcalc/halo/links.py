@@ -46,32 +46,85 @@ class Links:
     follows: tuple[tuple[int, ...], ...]
 
 
-def _advance(places: Places, before: Ints, after: Ints, apart: Floats, knots: Ints) -> Floats:
-    """Cells from each knot to where the pair's centres are *apart*, by Newton's method on the chord."""
+def _advance(
+    places: Places, before: Ints, after: Ints, knots: Ints, apart: Floats, offset: Floats, turns: int
+) -> Floats:
+    """
+    Cells from places to where the next stone's middle is *apart*, by the secant method on the chord.
+
+    All arguments but the places have one value for each question.
+    """
     x, y = places.x, places.y
     last = x.shape[1] - 1
-    pairs = np.arange(len(before))
-    offset = np.repeat((apart / places.step)[:, None], len(knots), axis=1)
-    ax, ay = x[before[:, None], knots], y[before[:, None], knots]
+    ax, ay = x[before, knots], y[before, knots]
     # Beyond the last cell the line is carried straight on: such links fall away afterwards.
     tail_x, tail_y = x[:, last] - x[:, last - 1], y[:, last] - y[:, last - 1]
+    flat_x, flat_y = x.ravel(), y.ravel()
 
     def chord(where: Floats) -> Floats:
-        whole = np.floor(where)
-        cell = np.clip(whole.astype(np.int64), 0, last - 1)
+        cell = np.minimum(where.astype(np.int64), last - 1)
         share = where - cell
         over = np.maximum(share - 1.0, 0.0)
-        share = np.minimum(share, 1.0)
-        b = after[pairs][:, None]
-        bx = x[b, cell] + share * (x[b, cell + 1] - x[b, cell]) + over * tail_x[b]
-        by = y[b, cell] + share * (y[b, cell + 1] - y[b, cell]) + over * tail_y[b]
-        return np.hypot(bx - ax, by - ay)
+        share -= over
+        at = after * (last + 1) + cell
+        bx, by = flat_x[at], flat_y[at]
+        bx += share * (flat_x[at + 1] - bx) + over * tail_x[after]
+        by += share * (flat_y[at + 1] - by) + over * tail_y[after]
+        return np.asarray(np.hypot(bx - ax, by - ay))
 
-    for _ in range(5):
-        here = chord(knots + offset)
-        slope = np.maximum(chord(knots + offset + 1.0) - here, 0.3 * places.step)
-        offset = np.clip(offset + (apart[:, None] - here) / slope, 1.0, 4.0 * apart[:, None] / places.step)
+    least = 0.3 * places.step
+    farthest = 4.0 * apart / places.step
+    here = chord(knots + offset)
+    slope = np.maximum(chord(knots + offset + 1.0) - here, least)
+    for turn in range(turns):
+        step = np.clip((apart - here) / slope, -offset + 1.0, farthest)
+        offset = offset + step
+        if turn + 1 < turns:
+            there = chord(knots + offset)
+            moved = np.abs(step) > 0.5
+            slope = np.where(moved, np.maximum((there - here) / np.where(moved, step, 1.0), least), slope)
+            here = there
     return offset
+
+
+def _counted(alive: npt.NDArray[np.bool_]) -> Ints:
+    """How many places of each size are alive before each cell, and in all."""
+    counted = np.zeros((alive.shape[0], alive.shape[1] + 1), dtype=np.int64)
+    counted[:, 1:] = np.cumsum(alive, axis=1)
+    return counted
+
+
+def _starts(
+    problem: RowProblem, places: Places, before: Ints, after: Ints, least: float, most: float
+) -> tuple[Ints, int]:
+    """First cell after for each pair and cell before, never falling along the cells, and the columns needed."""
+    width = places.x.shape[1]
+    stride = 8 if problem.girdle.convex and not problem.inner_rays else 1
+    knots = np.arange(0, width + stride - 1, stride, dtype=np.int64)
+    knots[-1] = width - 1
+    # Only where the stone before can stand is the answer needed.
+    alive = places.alive
+    count = _counted(alive)
+    near_by = count[:, np.minimum(knots + stride, width)] > count[:, np.maximum(knots - stride, 0)]
+    pair, knot = np.nonzero(near_by[before])
+    a, b, cell = before[pair], after[pair], knots[knot]
+    touch = problem.radii[a] + problem.radii[b]
+    # Without any allowance for the smallest gap two stones would merge; half a radius is far beyond any slack.
+    close = np.maximum(touch + least, 0.5 * touch)
+    first = _advance(places, a, b, cell, close, close / places.step, 5)
+    second = _advance(places, a, b, cell, touch + most, first + (touch + most - close) / places.step, 3)
+    near = np.repeat(
+        (problem.radii[before] + problem.radii[after])[:, None] / places.step, len(knots), axis=1
+    )
+    near[pair, knot] = first
+    cells = np.arange(width)
+    if stride > 1:
+        left = np.minimum(cells // stride, len(knots) - 2)
+        share = (cells - knots[left]) / np.maximum(knots[left + 1] - knots[left], 1)
+        near = near[:, left] + share * (near[:, left + 1] - near[:, left])
+    start = np.maximum.accumulate(cells + np.maximum(np.floor(near).astype(np.int64) - 1, 1), axis=1)
+    columns = math.ceil(float(np.max(second - first, initial=1.0))) + 4
+    return start, max(2, min(columns, math.ceil(6 * (most - least) / places.step) + 6))
 
 
 def _band(problem: RowProblem, limit: float, slack: float) -> tuple[float, float]:
@@ -103,22 +156,14 @@ def links(problem: RowProblem, places: Places, *, limit: float = math.inf) -> Li
     ]
     before, after = (np.array(side, dtype=np.int64) for side in zip(*allowed, strict=True))
     slack = 2 * places.step + (FLOAT_SLACK if problem.float_max > 0 else 0.0)
-    touch = radii[before] + radii[after]
-    stride = 8 if problem.girdle.convex and not problem.inner_rays else 1
-    knots = np.unique(np.append(np.arange(0, width, stride), width - 1)).astype(np.int64)
-    # Without any allowance for the smallest gap two stones would merge; half a radius is far beyond any slack.
     least, most = _band(problem, limit, slack)
-    near = _advance(places, before, after, np.maximum(touch + least, 0.5 * touch), knots)
-    far = _advance(places, before, after, touch + most, knots)
-    cells = np.arange(width)
-    if stride > 1:
-        near = np.stack([np.interp(cells, knots, line) for line in near])
-        far = np.stack([np.interp(cells, knots, line) for line in far])
-    start = np.maximum.accumulate(cells + np.maximum(np.floor(near).astype(np.int64) - 1, 1), axis=1)
-    columns = int(np.max(cells + np.ceil(far).astype(np.int64) + 1 - start)) + 1
-    columns = max(2, min(columns, math.ceil(6 * (most - least) / places.step) + 6))
-
-    live = places.alive[before] & (start < width)
+    start, columns = _starts(problem, places, before, after, least, most)
+    count = _counted(places.alive)
+    reached = (
+        count[after[:, None], np.minimum(start + columns, width)]
+        > count[after[:, None], np.minimum(start, width)]
+    )
+    live = places.alive[before] & reached
     row_cell, row_pair = np.nonzero(live.T)
     # Rows are ordered by cell, then size before: the places of one block of cells lie together.
     order = np.lexsort((after[row_pair], before[row_pair], row_cell))

@@ -95,6 +95,14 @@ class Girdle:
         near = np.arange(-FINE, FINE + 1)
         return [(COARSE, coarse), (FINE, wide), (1, near)]
 
+    @cached_property
+    def _coarse(self) -> tuple[Floats, Floats, Floats]:
+        """The measure below over coarse points without its share that is alike for all of them: linear in x, y."""
+        k = self._levels[0][1]
+        nx, ny = (normal[k] for normal in self._normals)
+        x, y = self.x[k], self.y[k]
+        return 2 * x + 1e-9 * nx, 2 * y + 1e-9 * ny, x * x + y * y + 1e-9 * (x * nx + y * ny)
+
     def _measure(self, x: Floats, y: Floats, k: Ints) -> Floats:
         """Squared distance to table points; at a corner the normal that looks at the point wins the tie."""
         nx, ny = self._normals
@@ -122,7 +130,8 @@ class Girdle:
         shape = x.shape
         px, py = np.ravel(x), np.ravel(y)
         coarse = self._levels[0][1]
-        first = self._measure(px, py, np.broadcast_to(coarse, (len(px), len(coarse))))
+        slope_x, slope_y, base = self._coarse
+        first = base - (px[:, None] * slope_x + py[:, None] * slope_y)
         rows = np.arange(len(px))
         k, value = self._refine(px, py, coarse[np.argmin(first, axis=1)])
         if not self.convex:

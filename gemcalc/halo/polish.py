@@ -22,8 +22,8 @@ Floats = npt.NDArray[np.float64]
 Ints = npt.NDArray[np.int64]
 Bools = npt.NDArray[np.bool_]
 
-STEEPNESS = ((300.0, 6), (5e3, 5), (5e4, 5))
-"""Weight of a broken limit per mm, and steps taken with it."""
+STEEPNESS = ((300.0, 6, 3e-5), (5e3, 5, 1e-6), (5e4, 5, 1e-9))
+"""Weight of a broken limit per mm, steps taken with it, and the step (mm) below which it is settled."""
 BATCH = 256
 PRUNE_MARGIN = 0.02
 SOUND_MM = 5e-6
@@ -212,7 +212,7 @@ def _fresh(batch: _Batch, u: Floats, floats: Floats, steep: float) -> tuple[Floa
 
 
 def _steps(
-    batch: _Batch, u: Floats, floats: Floats, steep: float, steps: int
+    batch: _Batch, u: Floats, floats: Floats, steep: float, steps: int, exact: float
 ) -> tuple[Floats, Floats, Floats]:
     """Damped Gauss-Newton steps of every chain of the batch: places, floats and the cost with its penalties."""
     m = batch.stones
@@ -235,7 +235,7 @@ def _steps(
         step *= np.minimum(1.0, stride / np.maximum(longest, 1e-300))[:, None]
         new_floats = np.clip(floats + step[:, m:], 0.0, batch.problem.float_max)
         new_u = batch.settle(u + step[:, :m], new_floats)
-        trial = float(np.max(longest)) >= 1e-9
+        trial = float(np.max(longest)) >= exact
         new_r, new_jac, new_cost = _fresh(batch, new_u, new_floats, steep)
         better = new_cost <= cost * (1 + 1e-12)
         damping = np.where(better, np.maximum(damping * 0.1, 1e-9), np.minimum(damping * 30 + 1e-6, 1e3))
@@ -256,8 +256,8 @@ def _refine(problem: RowProblem, sequences: list[Sequence], limit: float) -> lis
     u = np.array([one.u for one in sequences])
     floats = np.zeros_like(u)
     u = batch.settle(u, floats)
-    for steep, steps in STEEPNESS:
-        u, floats, cost = _steps(batch, u, floats, steep, steps)
+    for steep, steps, exact in STEEPNESS:
+        u, floats, cost = _steps(batch, u, floats, steep, steps, exact)
         # The cost with penalties can only lie below that of the sound chain: what is above the limit stays there.
         keep = np.nonzero(cost + batch.fixed <= limit + PRUNE_MARGIN * abs(limit) + 1e-9)[0]
         if len(keep) < batch.count:

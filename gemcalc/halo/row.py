@@ -151,8 +151,7 @@ class RowSolver:
         First a quick pass for some good chain; what costs more than that is then left out of the full search.
         """
         loop = 2.0 if self.problem.sector.cyclic else 1.0
-        if self.problem.target is None:
-            self._first(self._search(2 * loop, QUICK_LIMIT))
+        self._first(self._search(2 * loop, QUICK_LIMIT if self.problem.target is None else math.inf))
         if self._best() is None:
             search = self._search(loop, math.inf)
             least = search.least()

@@ -49,23 +49,21 @@ def _bevelled(width: float, length: float) -> dict[str, Any]:
     return {"cut": "outline", "points_mm": [[round(x, 3), round(y, 3)] for x, y in points]}
 
 
-def _target(draw: random.Random, centre: dict[str, Any], beyond: float) -> dict[str, Any] | None:
+def _target(draw: random.Random, centre: dict[str, Any], beyond: float) -> dict[str, Any]:
     """Another outline for the outer edge, about *beyond* outside the centre on its axes."""
     width = float(centre.get("width_mm") or centre["diameter_mm"])
     length = float(centre.get("length_mm") or centre["diameter_mm"])
     wide, long = round(width + 2 * beyond, 2), round(length + 2 * beyond, 2)
-    kinds = {
-        "round": ["cushion", "superellipse"],
-        "oval": ["cushion", "superellipse"],
-        "cushion": ["superellipse", "cushion"],
-    }
-    match draw.choice(kinds[centre["cut"]]):
-        case "cushion":
-            corner = round(draw.uniform(0.3, 0.42) * min(wide, long), 2)
-            return {"cut": "cushion", "length_mm": long, "width_mm": wide, "corner_radius_mm": corner}
-        case _:
-            exponent = round(draw.uniform(2.1, 2.6), 2)
-            return {"cut": "superellipse", "length_mm": long, "width_mm": wide, "exponent": exponent}
+    if centre["cut"] != "cushion" and draw.random() < 0.5:
+        exponent = round(draw.uniform(2.05, 2.5), 2)
+        return {"cut": "superellipse", "length_mm": long, "width_mm": wide, "exponent": exponent}
+    if centre["cut"] == "cushion":
+        # Softer or harder corners than a parallel outline would have.
+        corner = (float(centre["corner_radius_mm"]) + beyond) * draw.uniform(0.85, 1.1)
+    else:
+        corner = draw.uniform(0.32, 0.45) * min(wide, long)
+    corner = round(min(corner, 0.49 * min(wide, long)), 2)
+    return {"cut": "cushion", "length_mm": long, "width_mm": wide, "corner_radius_mm": corner}
 
 
 def sample(draw: random.Random) -> Case:
