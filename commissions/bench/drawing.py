@@ -6,7 +6,7 @@ from functools import lru_cache
 
 from django.utils.safestring import SafeString, mark_safe
 
-from commissions.design.drawings import case_of
+from commissions.design.drawings import as_svg, case_of, top
 from commissions.design.models import Revision
 from commissions.design.queries import agreed
 from commissions.record.models import Commission
@@ -58,3 +58,9 @@ def closing_order(*, commission: Commission) -> list[tuple[int, int]]:
     half = count // 2
     pairs = [(first + 1, first + 1 + half) for first in range(half)]
     return pairs + ([(count, 0)] if count % 2 else [])
+
+
+def for_setter(*, commission: Commission, scale: float | None = None) -> SafeString:
+    """The setter's drawing with numbers, sizes and gaps, *scale* times true size on paper; nothing before a design."""
+    revision = agreed(commission=commission)
+    return as_svg(top(revision), scale=scale) if revision else mark_safe("")

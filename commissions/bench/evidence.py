@@ -17,22 +17,28 @@ from gemcalc.alloys import find
 def alloy_of(*, commission: Commission) -> str:
     """Name of the alloy that was agreed; empty where no design is."""
     revision = design.agreed(commission=commission)
-    return revision.parameters["metal"] if revision else ""
+    return find(name=revision.parameters["metal"]).name if revision else ""
 
 
 def alloy_is_allowed(*, commission: Commission) -> Iterable[Missing]:
-    """An allergy that is not ruled out keeps nickel out, and so does an alloy that does not say."""
+    """An allergy that is not ruled out keeps nickel out; a name that does not tell needs a supplier's sheet that does."""
     brief = brief_by_reference(reference=commission.reference)
     answer = ((brief.answers if brief else {}) or {}).get("allergy", {}).get("allergy", "unknown")
     name = alloy_of(commission=commission)
     if not name or answer == "no":
         return
+    why = "an allergy is on the brief" if answer == "yes" else "an allergy is not ruled out"
     alloy = find(name=name)
-    if alloy.nickel != "none":
-        told = "contains nickel" if alloy.nickel == "contains" else "does not say whether it contains nickel"
-        why = "an allergy is on the brief" if answer == "yes" else "an allergy is not ruled out"
+    issued = queries.lots_issued(commission=commission)
+    if alloy.nickel == "contains" or any(lot.nickel == "contains" for lot in issued):
+        path = f"/studio/commissions/{commission.reference}/design/"
+        yield Missing(words=f"{alloy.name} contains nickel, and {why}.", path=path)
+    elif alloy.nickel == "unknown" and not (issued and all(lot.nickel == "none" for lot in issued)):
+        path = f"/studio/commissions/{commission.reference}/metal/"
         yield Missing(
-            words=f"{alloy.name} {told}, and {why}.", path=f"/studio/commissions/{commission.reference}/design/"
+            words=f"The name {alloy.name} does not tell whether nickel is in it, and {why}: "
+            "weigh out a lot whose sheet says there is none.",
+            path=path,
         )
 
 
@@ -45,7 +51,9 @@ def metal_is_as_agreed(*, commission: Commission) -> Iterable[Missing]:
         yield Missing(words="No metal has been weighed out to this job.", path=path)
     for name in issued:
         if wanted and name != wanted:
-            yield Missing(words=f"{name} was weighed out, and {wanted} was agreed: the mark would be wrong.", path=path)
+            yield Missing(
+                words=f"{name} was weighed out, and {wanted} was agreed: the mark would be wrong.", path=path
+            )
 
 
 def _stones_path(commission: Commission) -> str:
@@ -78,4 +86,6 @@ def centre_fits(*, commission: Commission) -> Iterable[Missing]:
             words="The inscription on the stone is not the one on its report.", path=_stones_path(commission)
         )
     if stone and stone.state == StoneState.QUARANTINE:
-        yield Missing(words="The centre stone is set aside until it is cleared.", path=_stones_path(commission))
+        yield Missing(
+            words="The centre stone is set aside until it is cleared.", path=_stones_path(commission)
+        )

@@ -19,7 +19,7 @@ from commissions.record.route import Stage
 
 def to_finish(*, commission: Commission, step: Step) -> list[Missing]:
     """What is missing before *step* can be called done."""
-    return [*_problems(commission), *_supplier(step), *_next_stage(commission, step)]
+    return [*_problems(commission), *_supplier(commission), *_next_stage(commission, step)]
 
 
 def to_start(*, commission: Commission, stage: str) -> list[Missing]:
@@ -55,8 +55,12 @@ def _problems(commission: Commission) -> Iterable[Missing]:
         )
 
 
-def _supplier(step: Step) -> Iterable[Missing]:
-    return ()
+def _supplier(commission: Commission) -> Iterable[Missing]:
+    for job in queries.out_of_house(commission=commission):
+        yield Missing(
+            words=f"Still with {job.supplier}: {job.get_task_display().lower()}.",
+            path=f"/studio/commissions/{commission.reference}/suppliers/",
+        )
 
 
 def _next_stage(commission: Commission, step: Step) -> Iterable[Missing]:

@@ -10,6 +10,7 @@ from commissions.bench.actions.facts import (
     take_back_weight,
     weigh,
 )
+from commissions.bench.actions.metal import move_metal, open_lot, reverse_metal
 from commissions.bench.actions.photos import (
     add_photo,
     describe_photo,
@@ -26,9 +27,9 @@ from commissions.bench.actions.steps import (
     reopen_step,
     start_step,
 )
+from commissions.bench.actions.suppliers import make_link, send_out, take_back
 from commissions.bench.actions.templates import edit_template, ensure_templates
 from commissions.bench.actions.time import edit_time, start_time, stop_time
-from commissions.bench.actions.metal import move_metal, open_lot, reverse_metal
 
 __all__ = [
     "add_photo",
@@ -43,22 +44,25 @@ __all__ = [
     "finish_step",
     "lay_steps",
     "leave_out_step",
+    "make_link",
     "mark_carried",
+    "move_metal",
+    "open_lot",
     "pass_check",
     "perform",
     "release_photo",
     "remove_photo",
     "reopen_step",
     "report_problem",
+    "reverse_metal",
+    "send_out",
     "start_step",
     "start_time",
     "stop_time",
+    "take_back",
     "take_back_count",
     "take_back_weight",
     "undo",
     "weigh",
     "withdraw_photo",
-    "move_metal",
-    "open_lot",
-    "reverse_metal",
 ]

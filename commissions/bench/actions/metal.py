@@ -27,12 +27,14 @@ def open_lot(
     person: Person,
     supplier: str = "",
     client: Client | None = None,
+    nickel: str = "",
     scale: str = "",
 ) -> MetalLot:
     """
     Take metal in.
 
-    Effects, in order: the lot is written with the fineness of its alloy; its first movement brings the
+    Effects, in order: the lot is written with the fineness of its alloy, and with what its sheet says of
+    nickel (or else what its alloy is known for); its first movement brings the
     metal in (as the client's own where a client is named); the trail says so.
 
     Raises:
@@ -45,6 +47,7 @@ def open_lot(
         name=name,
         alloy=row.name,
         fineness_ppt=row.fineness_ppt,
+        nickel=nickel or row.nickel,
         supplier=supplier,
         client=client,
         opened_at=clock.now(),

@@ -121,7 +121,7 @@ class TemplateForm(PlainForm):
 def written(line) -> str:
     """A line of a template as it is typed."""
     parts = [
-        line.stage_label,
+        str(line.stage_label),
         line.name,
         str(line.planned_minutes),
         line.supplier_task,

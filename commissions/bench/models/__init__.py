@@ -3,9 +3,10 @@
 from commissions.bench.models.acts import Act, ActKind
 from commissions.bench.models.check import CheckAnswer, CheckSheet, Verdict
 from commissions.bench.models.facts import Problem, StoneCount, TimeEdit, TimeEntry, Weighing, WeighingKind
+from commissions.bench.models.metal import MetalLot, MetalMovement, MovementKind
 from commissions.bench.models.photos import Audience, Photo
 from commissions.bench.models.steps import Step, StepState, StepTemplate, SupplierTask, TemplateLine
-from commissions.bench.models.metal import MetalLot, MetalMovement, MovementKind
+from commissions.bench.models.supplier import SupplierJob
 
 __all__ = [
     "Act",
@@ -13,12 +14,16 @@ __all__ = [
     "Audience",
     "CheckAnswer",
     "CheckSheet",
+    "MetalLot",
+    "MetalMovement",
+    "MovementKind",
     "Photo",
     "Problem",
     "Step",
     "StepState",
     "StepTemplate",
     "StoneCount",
+    "SupplierJob",
     "SupplierTask",
     "TemplateLine",
     "TimeEdit",
@@ -26,7 +31,4 @@ __all__ = [
     "Verdict",
     "Weighing",
     "WeighingKind",
-    "MetalLot",
-    "MetalMovement",
-    "MovementKind",
 ]

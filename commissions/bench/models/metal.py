@@ -9,12 +9,23 @@ from commissions.intake.models import Client
 from commissions.record.models import Commission
 
 
+class Nickel(models.TextChoices):
+    """What the supplier's sheet says of nickel."""
+
+    NONE = "none", "None in it"
+    CONTAINS = "contains", "Contains nickel"
+    UNKNOWN = "unknown", "Does not say"
+
+
 class MetalLot(models.Model):
     """Metal of one alloy that came in together; a client's own metal is a lot of its own and stays one."""
 
     name = models.CharField(max_length=80, unique=True)
     alloy = models.CharField(max_length=80)
     fineness_ppt = models.PositiveSmallIntegerField(help_text="parts per thousand")
+    nickel = models.CharField(
+        max_length=8, choices=Nickel.choices, default=Nickel.UNKNOWN, help_text="as the supplier's sheet says"
+    )
     supplier = models.CharField(max_length=80, blank=True)
     client = models.ForeignKey(
         Client, on_delete=models.PROTECT, null=True, blank=True, related_name="metal_lots"
@@ -79,4 +90,6 @@ class MetalMovement(models.Model):
     class Meta:
         ordering = ["id"]
         indexes = [models.Index(fields=["commission", "lot"], name="bench_metal_of_job")]
-        constraints = [models.CheckConstraint(condition=models.Q(mg__gt=0), name="bench_metal_moves_something")]
+        constraints = [
+            models.CheckConstraint(condition=models.Q(mg__gt=0), name="bench_metal_moves_something")
+        ]

@@ -19,6 +19,14 @@ from commissions.bench.queries.jobs import (
     steps,
     templates,
 )
+from commissions.bench.queries.metal import (
+    alloys_issued,
+    job_accounts,
+    lots_issued,
+    metal_balance,
+    metal_lots,
+    metal_of_job,
+)
 from commissions.bench.queries.showing import (
     final_shots_missing,
     photo_of,
@@ -26,25 +34,27 @@ from commissions.bench.queries.showing import (
     photos_without_letter,
     released_photos,
 )
-from commissions.bench.queries.metal import (
-    alloys_issued,
-    job_accounts,
-    metal_balance,
-    metal_lots,
-    metal_of_job,
-)
+from commissions.bench.queries.suppliers import by_link, out_of_house, supplier_jobs
 
 __all__ = [
     "act_by_key",
+    "alloys_issued",
+    "by_link",
     "current_step",
     "final_shots_missing",
     "hold_on",
+    "job_accounts",
     "job_for",
     "jobs_for",
     "latest_count",
     "latest_weight",
+    "lots_issued",
+    "metal_balance",
+    "metal_lots",
+    "metal_of_job",
     "next_step",
     "open_problems",
+    "out_of_house",
     "photo_of",
     "photos",
     "photos_without_letter",
@@ -53,12 +63,8 @@ __all__ = [
     "sheet_of",
     "standings",
     "steps",
+    "supplier_jobs",
     "templates",
     "time_entries",
     "weighings",
-    "alloys_issued",
-    "job_accounts",
-    "metal_balance",
-    "metal_lots",
-    "metal_of_job",
 ]

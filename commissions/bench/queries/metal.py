@@ -52,12 +52,17 @@ def metal_of_job(*, commission: Commission):
     )
 
 
-def alloys_issued(*, commission: Commission) -> list[str]:
-    """Names of the alloys weighed out to a job and not taken back by a reversal."""
+def lots_issued(*, commission: Commission) -> list[MetalLot]:
+    """Lots weighed out to a job and not taken back by a reversal."""
     rows = MetalMovement.objects.filter(
         commission=commission, kind=MovementKind.ISSUE, reverses__isnull=True, reversed_by__isnull=True
     )
-    return sorted(set(rows.values_list("lot__alloy", flat=True)))
+    return list(MetalLot.objects.filter(pk__in=rows.values("lot")))
+
+
+def alloys_issued(*, commission: Commission) -> list[str]:
+    """Names of the alloys weighed out to a job and not taken back by a reversal."""
+    return sorted({lot.alloy for lot in lots_issued(commission=commission)})
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -71,21 +76,35 @@ class JobMetal:
 
 def job_accounts(*, commission: Commission) -> list[JobMetal]:
     """Issued, returned, in the mount, filings and loss, for each alloy of a job."""
-    signs = {kind: (Q(kind=kind) & Q(reverses__isnull=True), Q(kind=kind) & Q(reverses__isnull=False))
-             for kind in (MovementKind.ISSUE, MovementKind.RETURN, MovementKind.FILINGS, MovementKind.PIECE)}
+    signs = {
+        kind: (Q(kind=kind) & Q(reverses__isnull=True), Q(kind=kind) & Q(reverses__isnull=False))
+        for kind in (MovementKind.ISSUE, MovementKind.RETURN, MovementKind.FILINGS, MovementKind.PIECE)
+    }
     sums = {
         kind.name.lower(): Sum(
-            Case(When(there, then=F("mg")), When(back, then=-F("mg")), default=Value(0), output_field=IntegerField()),
+            Case(
+                When(there, then=F("mg")),
+                When(back, then=-F("mg")),
+                default=Value(0),
+                output_field=IntegerField(),
+            ),
             default=0,
         )
         for kind, (there, back) in signs.items()
     }
-    rows = MetalMovement.objects.filter(commission=commission).values("lot__alloy").annotate(**sums).order_by("lot__alloy")
+    rows = (
+        MetalMovement.objects.filter(commission=commission)
+        .values("lot__alloy")
+        .annotate(**sums)
+        .order_by("lot__alloy")
+    )
     return [
         JobMetal(
             alloy=row["lot__alloy"],
             account=reconcile(
-                issued_mg=row["issue"], clean_returns_mg=row["return"], mount_mg=row["piece"],
+                issued_mg=row["issue"],
+                clean_returns_mg=row["return"],
+                mount_mg=row["piece"],
                 filings_mg=row["filings"],
             ),
             closed=row["piece"] > 0,

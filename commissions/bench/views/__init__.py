@@ -2,28 +2,41 @@
 
 from commissions.bench.views.acts import act, undo
 from commissions.bench.views.check import check, check_line, pass_check
+from commissions.bench.views.metal import job_metal, metal, reverse_metal
+from commissions.bench.views.papers import capacity_line, job_card
 from commissions.bench.views.phone import count, job, jobs, photograph, problem, weigh
 from commissions.bench.views.photos import photo, photo_file, photos, withdraw
 from commissions.bench.views.steps import begin, leave_out, solve, steps, template, templates, time
+from commissions.bench.views.suppliers import outside, slip, supplier_link, suppliers, take_back
 from commissions.bench.views.worker import worker
 
 __all__ = [
     "act",
     "begin",
+    "capacity_line",
     "check",
     "check_line",
     "count",
     "job",
+    "job_card",
+    "job_metal",
     "jobs",
     "leave_out",
+    "metal",
+    "outside",
     "pass_check",
     "photo",
     "photo_file",
     "photograph",
     "photos",
     "problem",
+    "reverse_metal",
+    "slip",
     "solve",
     "steps",
+    "supplier_link",
+    "suppliers",
+    "take_back",
     "template",
     "templates",
     "time",

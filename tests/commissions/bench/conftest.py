@@ -75,12 +75,23 @@ def with_stone(job, *, within_tolerance=True, inscription_fits=True):
     measures = {"length_hmm": 651, "width_hmm": 651, "depth_hmm": 402, "weight_mct": 1050}
     outline = {"kind": "round", "diameter_mm": 6.51}
     stone = Stone.objects.create(
-        commission=job, name="Round 6.51", origin="natural", outline=outline, chosen_at=clock.now(),
-        made_at=clock.now(), state="checked-in", **measures,
+        commission=job,
+        name="Round 6.51",
+        origin="natural",
+        outline=outline,
+        chosen_at=clock.now(),
+        made_at=clock.now(),
+        state="checked-in",
+        **measures,
     )
     CheckIn.objects.create(
-        stone=stone, outline=outline, by_words="Mabli", at=clock.now(), within_tolerance=within_tolerance,
-        inscription_fits=inscription_fits, **measures,
+        stone=stone,
+        outline=outline,
+        by_words="Mabli",
+        at=clock.now(),
+        within_tolerance=within_tolerance,
+        inscription_fits=inscription_fits,
+        **measures,
     )
     return stone
 

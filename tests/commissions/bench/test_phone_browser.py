@@ -10,10 +10,7 @@ from tests.cast import PASSWORD
 
 pytest.importorskip("playwright.sync_api")
 pytestmark = [pytest.mark.browser, pytest.mark.django_db(transaction=True)]
-ARGUMENTS = (
-    "--no-sandbox --disable-gpu --disable-quic --no-first-run --disable-background-networking "
-    "--disable-component-update --disable-sync"
-).split()
+ARGUMENTS = ["--no-sandbox", "--disable-gpu", "--disable-quic", "--no-first-run", "--disable-background-networking", "--disable-component-update", "--disable-sync"]
 
 
 @pytest.fixture(scope="module")
@@ -22,7 +19,9 @@ def chromium():
     from playwright.sync_api import sync_playwright
 
     before = os.environ.get("DJANGO_ALLOW_ASYNC_UNSAFE")
-    os.environ["DJANGO_ALLOW_ASYNC_UNSAFE"] = "true"  # the driver runs a loop in this thread, the ORM is called beside it
+    os.environ["DJANGO_ALLOW_ASYNC_UNSAFE"] = (
+        "true"  # the driver runs a loop in this thread, the ORM is called beside it
+    )
     with sync_playwright() as driver:
         browser = driver.chromium.launch(executable_path="/usr/bin/chromium", args=ARGUMENTS)
         yield browser
@@ -208,7 +207,11 @@ def test_targets_are_large_enough_for_a_thumb(phone, job):
 
 def test_the_first_load_is_light(phone, job):
     heard = []
-    context = phone.context.browser.new_context(storage_state=phone.context.storage_state(), viewport={"width": 390, "height": 844}, service_workers="block")
+    context = phone.context.browser.new_context(
+        storage_state=phone.context.storage_state(),
+        viewport={"width": 390, "height": 844},
+        service_workers="block",
+    )
     page = context.new_page()
     page.on("response", lambda answer: heard.append(answer))
     page.goto(phone.url)
