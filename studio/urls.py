@@ -7,6 +7,7 @@ urlpatterns = [
     path("", include("studio.people.urls")),
     path("studio/outbox/", include("studio.outbox.urls")),
     path("figures/", include("gemcalc.web.urls")),
+    path("studio/", include("commissions.record.urls")),
     path("studio/", include("commissions.design.urls")),
     path("studio/", include("commissions.sourcing.urls")),
     path("studio/", include("commissions.money.urls")),

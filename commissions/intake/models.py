@@ -3,7 +3,9 @@
 from __future__ import annotations
 
 from django.db import models
+from django.urls import reverse
 
+from commissions.intake.places import country_name
 from studio.people.models import ClientAccess
 from studio.pictures.models import Picture
 
@@ -62,16 +64,20 @@ class Brief(models.Model):
     digest = models.CharField(
         max_length=64, blank=True, help_text="SHA-256 of the answers and pictures as sent"
     )
-    reply_due = models.DateField(null=True, blank=True)
+    reply_due_on = models.DateField(null=True, blank=True)
     closed_at = models.DateTimeField(null=True, blank=True)
     closed_by = models.CharField(max_length=160, blank=True)
     reply = models.TextField(blank=True, help_text="our words, where the answer was no")
 
     class Meta:
-        indexes = [models.Index(fields=["state", "reply_due", "id"], name="intake_briefs_by_reply")]
+        indexes = [models.Index(fields=["state", "reply_due_on", "id"], name="intake_briefs_by_reply")]
 
     def __str__(self):
         return self.reference
+
+    def get_absolute_url(self) -> str:
+        """Where the studio reads it."""
+        return reverse("intake:studio-brief", args=[self.reference])
 
     def answer(self, slug: str) -> dict:
         """What was answered to one question; empty where it was not reached."""
@@ -86,6 +92,18 @@ class Brief(models.Model):
     def full_name(self) -> str:
         """The name they gave."""
         return self.answer("name").get("full_name", "")
+
+    @property
+    def heading(self) -> str:
+        """How a list of the studio names it."""
+        return f"Brief from {self.full_name}"
+
+    @property
+    def subheading(self) -> str:
+        """What a list of the studio says below its name."""
+        return ", ".join(
+            part for part in (self.reference, country_name(self.answer("name").get("country", ""))) if part
+        )
 
 
 class BriefPicture(models.Model):

@@ -61,7 +61,7 @@ def brief_by_reference(*, reference: str) -> Brief | None:
 
 def waiting_briefs():
     """Briefs that wait for our answer, the one due first at the top."""
-    return Brief.objects.filter(state=State.SENT).order_by("reply_due", "id")
+    return Brief.objects.filter(state=State.SENT).order_by("reply_due_on", "id")
 
 
 def closed_briefs(*, before: int | None = None, size: int = 50):

@@ -22,7 +22,9 @@ class OpenCommission(PlainForm):
         label="Currency of the price", error_messages={"required": "Choose the currency."}
     )
     needed_by = DateBoxes(
-        label="Needed by", required=False, help_text="As the client wrote it. Leave it empty for no fixed day."
+        label="Needed by",
+        required=False,
+        help_text="As the client wrote it. Leave it empty for no fixed day.",
     )
     discreet = forms.BooleanField(
         label="Surprise: letters in neutral words, nobody telephones", required=False

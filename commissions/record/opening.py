@@ -4,7 +4,6 @@ from __future__ import annotations
 
 import datetime
 
-from django.conf import settings
 from django.db import transaction
 
 from commissions.intake.actions import find_or_make_client, mark_answered
@@ -24,12 +23,18 @@ def proposal(*, brief: Brief) -> dict:
         "natural": "natural ",
         "own": "the client’s own ",
     }.get(brief.answer("stone").get("intent"), "")
-    shape = names[0].lower() if len(names) == 1 else "stone, shape open" if not names else " or ".join(names).lower()
+    shape = (
+        names[0].lower()
+        if len(names) == 1
+        else "stone, shape open"
+        if not names
+        else " or ".join(names).lower()
+    )
     title = f"{stone}{shape} in a halo".strip()
     on = brief.answer("date").get("on", "")
     return {
         "title": title[0].upper() + title[1:],
-        "currency": brief.answer("budget").get("currency") or settings.CURRENCY,
+        "currency": brief.answer("budget").get("currency", ""),
         "needed_by": datetime.date.fromisoformat(on) if on else None,
         "discreet": brief.discreet,
     }
@@ -67,5 +72,3 @@ def open_from_brief(
         reference=brief.reference,
         evidence={"brief": brief.reference, "digest": brief.digest},
     )
-
-

@@ -22,11 +22,12 @@ def _close(*, brief: Brief, state: str, by: object, reply: str = "") -> None:
 
 
 @transaction.atomic
-def find_or_make_client(*, brief: Brief) -> Client:
+def find_or_make_client(*, brief: Brief, discreet: bool) -> Client:
     """
     The client who sent a brief, found by their proven address or made from their answers.
 
-    Effects, in order: the way in is found or made; the client is found or made.
+    Effects, in order: the way in is found or made; where it is a surprise, every letter to it keeps to
+    neutral words from here on; the client is found or made.
     """
     name, contact, now = brief.answer("name"), brief.answer("contact"), clock.now()
     access, _made = ClientAccess.objects.get_or_create(
@@ -34,10 +35,12 @@ def find_or_make_client(*, brief: Brief) -> Client:
         defaults={
             "language": brief.language,
             "zone": brief.zone or "UTC",
-            "discreet": brief.discreet,
+            "discreet": discreet,
             "created_at": now,
         },
     )
+    if discreet:
+        ClientAccess.objects.filter(pk=access.pk).update(discreet=True)
     client, _made = Client.objects.get_or_create(
         access=access,
         defaults={

@@ -114,4 +114,8 @@ def sent(request, reference: str):
         brief = queries.brief_by_reference(reference=reference) if session else None
         if brief is None or brief.email != session.access.email:
             raise Http404
-    return render(request, "intake/sent.html", {"brief": brief, "groups": queries.said(brief=brief)})
+    return render(
+        request,
+        "intake/sent.html",
+        {"brief": brief, "groups": queries.said(brief=brief), "client_discreet": brief.discreet},
+    )

@@ -12,7 +12,7 @@ from commissions.design.queries import agreed, newest
 from commissions.record.models import Commission
 from gemcalc.drawing import TopOptions, fragment, top_view
 
-RADIUS = 5.4
+RADIUS = 6.0
 BARE = TopOptions(
     numbers=False, centre_size=False, overall=False, beads=False, gaps=False, target=False, sizes=False,
     check_bar=False, north=False,

@@ -113,3 +113,10 @@ def client_address(question) -> str:
     if question.key.startswith(PREFIX):
         return reverse("pages:client-answer", args=[question.commission.reference, question.pk])
     return question.client_path
+
+
+@register.filter
+def sentence(words: str) -> str:
+    """The words with a full stop, where they have none."""
+    words = (words or "").strip()
+    return words if not words or words[-1] in ".!?…" else f"{words}."
