@@ -4,17 +4,20 @@ from __future__ import annotations
 
 import io
 import re
+from collections.abc import Sequence
 from typing import Any
 from xml.etree import ElementTree
 
 import numpy as np
 
 from gemcalc.errors import BadInput
-from gemcalc.scan.curves import MOST_DRAWN, MOST_PIECES, Drawn
+from gemcalc.scan.curves import MOST_DRAWN, Drawn
 from gemcalc.scan.distances import Floats
 
 MOST_BYTES = 2_000_000
-MOST_ELEMENTS = 20_000
+MOST_ELEMENTS = 5_000
+MOST_CURVE_NUMBERS = 40_000
+MOST_BENT_POINTS = 50_000
 MOST_DEPTH = 60
 PER_CURVE = 400
 LENGTH = re.compile(r"\s*([0-9]{1,9}(?:\.[0-9]{0,9})?(?:[eE][+-]?[0-9]{1,2})?)\s*(mm|cm|in|pt|pc|px|)\s*")
@@ -38,13 +41,18 @@ def _tree(content: bytes) -> Any:
 
 def _check(root: Any) -> None:
     stack = [(root, 0)]
-    count = 0
+    count = numbers = 0
     while stack:
         element, depth = stack.pop()
         count += 1
         tag = str(element.tag).rpartition("}")[2]
         if count > MOST_ELEMENTS or depth > MOST_DEPTH:
             raise BadInput("holds too many elements: export the girdle alone", field="file")
+        path = element.get("d", "")
+        if re.search(r"[AaCcQqSsTt]", path):
+            numbers += len(re.findall(r"\d+", path))
+        if numbers > MOST_CURVE_NUMBERS:
+            raise BadInput("holds too many curves: export the girdle alone", field="file")
         if tag in ("use", "symbol", "pattern", "foreignObject"):
             raise BadInput(f"draws by reference ({tag}): export the girdle as a plain path", field="file")
         stack.extend((child, depth + 1) for child in element)
@@ -63,16 +71,16 @@ def _scale(root: Any) -> float | None:
     return min(scales) if scales and min(scales) > 0 else None
 
 
-def _pieces(shape: Any) -> tuple[list[Floats], bool]:
-    from svgelements import Close, Line, Move, Path
+def _bends(segments: Sequence[Any]) -> int:
+    from svgelements import Close, Line, Move
+
+    return sum(not isinstance(segment, Line | Close | Move) for segment in segments)
+
+
+def _pieces(segments: Sequence[Any], per_curve: int) -> list[Floats]:
+    from svgelements import Close, Line, Move
 
     pieces: list[Floats] = []
-    curved = False
-    segments = list(Path(shape).segments())
-    if len(segments) > MOST_DRAWN:
-        raise BadInput("holds too many points: export the girdle alone", field="file")
-    bends = sum(not isinstance(segment, Line | Close | Move) for segment in segments)
-    per_curve = min(max(MOST_DRAWN // (4 * max(bends, 1)), 4), PER_CURVE)
     points: list[tuple[float, float]] = []
     for segment in segments:
         if isinstance(segment, Move):
@@ -83,11 +91,10 @@ def _pieces(shape: Any) -> tuple[list[Floats], bool]:
         if isinstance(segment, Line | Close | Move):
             points.append((segment.end.x, segment.end.y))
             continue
-        curved = True
         bent = (segment.point(place / per_curve) for place in range(1, per_curve + 1))
         points.extend((point.x, point.y) for point in bent)
     pieces.append(np.array(points, dtype=np.float64).reshape(-1, 2))
-    return [piece for piece in pieces if len(piece) > 1], curved
+    return [piece for piece in pieces if len(piece) > 1]
 
 
 def read_svg(content: bytes) -> Drawn:
@@ -106,20 +113,16 @@ def read_svg(content: bytes) -> Drawn:
     # The scale is known from here on: the library shall hand out plain user units.
     for name in ("width", "height", "viewBox", "preserveAspectRatio"):
         root.attrib.pop(name, None)
-    from svgelements import SVG, Shape
+    from svgelements import SVG, Path, Shape
 
-    pieces: list[Floats] = []
-    curved = False
     try:
         drawing = SVG.parse(io.BytesIO(ElementTree.tostring(root)), reify=True)
-        for element in drawing.elements():
-            if not isinstance(element, Shape):
-                continue
-            found, bent = _pieces(element)
-            pieces += found
-            curved = curved or bent
-            if len(pieces) > MOST_PIECES or sum(map(len, pieces)) > MOST_DRAWN:
-                raise BadInput("holds too many points: export the girdle alone", field="file")
+        paths = [list(Path(one).segments()) for one in drawing.elements() if isinstance(one, Shape)]
+        bends = sum(map(_bends, paths))
+        if sum(map(len, paths)) > MOST_DRAWN:
+            raise BadInput("holds too many points: export the girdle alone", field="file")
+        per_curve = min(max(MOST_BENT_POINTS // max(bends, 1), 4), PER_CURVE)
+        pieces = [piece for path in paths for piece in _pieces(path, per_curve)]
     except BadInput:
         raise
     except Exception:
@@ -127,4 +130,4 @@ def read_svg(content: bytes) -> Drawn:
         raise BadInput("holds a path that cannot be read", field="file") from None
     flipped = [piece * np.array([1.0, -1.0]) for piece in pieces]
     unit = "mm" if scale else ""
-    return Drawn(flipped, np.empty((0, 2)), mm_per_unit=scale, unit=unit, curved=curved)
+    return Drawn(flipped, np.empty((0, 2)), mm_per_unit=scale, unit=unit, curved=bends > 0)

@@ -274,3 +274,23 @@ def test_the_command_answers_with_every_promised_key() -> None:
 def test_every_cut_word_tries_known_outlines() -> None:
     assert all(name in FAMILIES for names in CUTS.values() for name in names)
     assert set(FAMILIES) <= set(CUTS)
+
+
+@pytest.mark.parametrize(
+    "bytes_in",
+    [
+        b"",
+        b"\xff\xfe\x00",
+        b"[]",
+        b'{"points_mm": [[1e999, 2]]}',
+        b'{"points_mm": {"0": 1}}',
+        b'{"cut": "oval"}',
+        b"[" * 9000,
+    ],
+)
+def test_any_bytes_get_a_sentence_and_no_traceback(bytes_in: bytes) -> None:
+    command = [sys.executable, "-m", "gemcalc", "scan"]
+    done = subprocess.run(command, input=bytes_in, capture_output=True, check=False)
+    assert done.returncode == 2
+    assert done.stdout == b""
+    assert json.loads(done.stderr)["error"]["message"]
