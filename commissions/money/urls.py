@@ -1,2 +1,25 @@
+from django.urls import path
+
+from commissions.money import views
+
 app_name = "money"
-urlpatterns = []
+urlpatterns = [
+    path("money/", views.glance, name="glance"),
+    path("money/ledger/", views.ledger, name="ledger"),
+    path("money/entries/<int:pk>/", views.entry, name="entry"),
+    path("money/entries/<int:pk>/reverse/", views.reverse, name="reverse"),
+    path("money/prices/<str:currency>/", views.prices, name="prices"),
+    path("money/bank/", views.bank, name="bank"),
+    path("money/taxes/", views.taxes, name="taxes"),
+    path("commissions/<str:reference>/money/", views.money, name="money"),
+    path("commissions/<str:reference>/money/quotation/", views.quotation, name="quotation"),
+    path("commissions/<str:reference>/money/send/", views.send, name="send"),
+    path("commissions/<str:reference>/money/receipt/", views.receipt, name="receipt"),
+    path("commissions/<str:reference>/money/spent/", views.spent, name="spent"),
+    path(
+        "commissions/<str:reference>/money/quotation-<int:version>.pdf",
+        views.quotation_pdf,
+        name="quotation-pdf",
+    ),
+    path("commissions/<str:reference>/money/receipt-<int:pk>.pdf", views.receipt_pdf, name="receipt-pdf"),
+]

@@ -1,14 +1,21 @@
 """Writes of the money room, split by what is done: posting, quoting, agreeing, receiving, starting work."""
 
 from commissions.money.actions.agreeing import approve, start_work, void_approval
+from commissions.money.actions.bank import change_bank_details, withdraw_bank_details
+from commissions.money.actions.committing import commit
 from commissions.money.actions.posting import close_period, post, reverse
+from commissions.money.actions.prices import keep_prices, keep_tax_code
 from commissions.money.actions.quoting import draft_quote, send_quote
 from commissions.money.actions.receiving import post_receipt, recognise_at_handover, request_instalment
 
 __all__ = [
     "approve",
+    "change_bank_details",
     "close_period",
+    "commit",
     "draft_quote",
+    "keep_prices",
+    "keep_tax_code",
     "post",
     "post_receipt",
     "recognise_at_handover",
@@ -17,4 +24,5 @@ __all__ = [
     "send_quote",
     "start_work",
     "void_approval",
+    "withdraw_bank_details",
 ]

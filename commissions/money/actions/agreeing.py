@@ -15,7 +15,6 @@ from studio.people.models import ClientAccess, Person
 from studio.trail.actions import record as write_trail
 
 
-@transaction.atomic
 def approve(
     *,
     quote: Quote,
@@ -35,6 +34,24 @@ def approve(
     Raises:
         Refused: something has changed since the page was shown (it says what), or the offer has ended.
     """
+    # Kept even though the approval is refused: outside the transaction of the approval.
+    if quote.valid_until and quote.valid_until < clock.today():
+        Quote.objects.filter(pk=quote.pk, status=QuoteStatus.SENT).update(status=QuoteStatus.EXPIRED)
+        raise Refused("This offer has ended. Ask us for a new one.")
+    with transaction.atomic():
+        return _approve(
+            quote=quote,
+            shown_digest=shown_digest,
+            consent=consent,
+            method=method,
+            by_words=by_words,
+            access=access,
+        )
+
+
+def _approve(
+    *, quote: Quote, shown_digest: str, consent: str, method: str, by_words: str, access: ClientAccess | None
+) -> Approval:
     commission = quote.commission
     now = bundles.bundle(commission=commission, quote=quote)
     digest = bundles.digest(now)
@@ -42,9 +59,6 @@ def approve(
         raise Refused(
             "Something has changed since this page was shown. Please read it again before you agree."
         )
-    if quote.valid_until and quote.valid_until < clock.today():
-        Quote.objects.filter(pk=quote.pk, status=QuoteStatus.SENT).update(status=QuoteStatus.EXPIRED)
-        raise Refused("This offer has ended. Ask us for a new one.")
     changed = Quote.objects.filter(pk=quote.pk, status=QuoteStatus.SENT).update(status=QuoteStatus.ACCEPTED)
     if changed != 1:
         raise Refused("A newer quotation has been sent. Please read that one.")

@@ -6,6 +6,7 @@ import datetime
 from dataclasses import dataclass
 
 from django.db import IntegrityError, transaction
+from django.db.models import Sum
 
 from commissions.money.accounts import account
 from commissions.money.models import Entry, Period, Posting
@@ -55,7 +56,7 @@ def post(
     moves to the first day that is open; entry and postings are written in one transaction.
 
     Raises:
-        Refused: the lines do not balance, or fewer than two are left.
+        Refused: the lines do not balance, fewer than two are left, or the *key* stands with other sums.
     """
     lines = [line for line in lines if line.minor]
     if sum(line.minor for line in lines) != 0:
@@ -89,6 +90,9 @@ def post(
         standing = Entry.objects.filter(key=key).first()
         if standing is None:
             raise
+        total = standing.postings.filter(minor__gt=0).aggregate(total=Sum("minor"))["total"]
+        if total != sum(line.minor for line in lines if line.minor > 0):
+            raise Refused(f"{source or key} is entered already, with another sum.") from None
         return standing
 
 
@@ -117,7 +121,7 @@ def reverse(*, entry: Entry, reason: str, by_words: str) -> Entry:
     postings = list(entry.postings.select_related("account", "commission"))
     mirrored = post(
         key=f"reverse:{entry.pk}",
-        kind="reversal",
+        kind=f"{entry.kind} reversed"[:40],
         currency=postings[0].account.currency,
         lines=[Line(code=p.account.code, minor=-p.minor, commission=p.commission) for p in postings],
         memo=f"Reverses entry {entry.pk}: {reason}"[:200],

@@ -3,12 +3,12 @@
 from __future__ import annotations
 
 import datetime
-from dataclasses import dataclass, field
-from decimal import ROUND_HALF_UP, Decimal
+from decimal import Decimal
 
 from django.db import transaction
 
 from commissions.design.queries import agreed
+from commissions.money.lines import NewLine, rounded
 from commissions.money.models import Instalment, LineKind, Quote, QuoteLine, QuoteStatus
 from commissions.money.plans import EVENTS, PLANS, parts_of
 from commissions.record.actions import advance, answer_questions, open_question
@@ -21,25 +21,10 @@ from studio.trail.actions import record as write_trail
 
 VALID_DAYS = 14
 
-
-@dataclass(frozen=True, kw_only=True)
-class NewLine:
-    """One line to be quoted: quantity times the price of one, in minor units, with its tax code and rate."""
-
-    kind: str
-    words: str
-    quantity: Decimal = Decimal(1)
-    unit: str = ""
-    unit_minor: Decimal = Decimal(0)
-    cost_minor: int = 0
-    tax_code: str = ""
-    tax_rate: Decimal = Decimal(0)
-    computed_from: dict = field(default_factory=dict)
-
-
-def rounded(amount: Decimal) -> int:
-    """Minor units of a line, half up: the one rounding of a quotation."""
-    return int(amount.quantize(Decimal(1), rounding=ROUND_HALF_UP))
+WITHDRAWAL_EXCLUDED = (
+    "This ring is made to your specification. For such goods there is no right to withdraw from the contract "
+    "once it is made. Your rights if the ring is faulty or not as described are not touched by this."
+)
 
 
 def _row(*, quote: Quote, place: int, line: NewLine) -> QuoteLine:
@@ -76,6 +61,8 @@ def draft_quote(
     tax_note: str = "",
     metal_clause: str = "",
     currency: str | None = None,
+    country: str | None = None,
+    withdrawal: str = WITHDRAWAL_EXCLUDED,
 ) -> Quote:
     """
     Write the next version of the quotation as a draft, or the draft that stands anew.
@@ -98,6 +85,8 @@ def draft_quote(
         "note": note,
         "tax_note": tax_note,
         "metal_clause": metal_clause,
+        "country": commission.client.country if country is None else country,
+        "withdrawal": withdrawal,
         "made_by": person,
         "made_at": clock.now(),
     }

@@ -3,12 +3,14 @@
 from __future__ import annotations
 
 import datetime
+from fractions import Fraction
 
 from django.db import transaction
 
 from commissions.money.actions.agreeing import ask_to_begin
 from commissions.money.actions.posting import credit, debit, post
 from commissions.money.models import Entry, Instalment
+from commissions.money.plans import share_of
 from commissions.record.actions import answer_question, open_question
 from commissions.record.errors import Refused
 from commissions.record.models import Commission
@@ -67,7 +69,7 @@ def post_receipt(
     Enter money that has come in for a commission; the same *reference* is entered once, however often it is sent.
 
     Effects, in order: bank is debited and the client's instalments are credited (a liability until
-    handover); questions about instalments that are settled by it are answered; when the first is settled
+    handover), the tax in them to tax due; questions about instalments that are settled by it are answered; when the first is settled
     the bench is asked to begin.
 
     Raises:
@@ -79,12 +81,19 @@ def post_receipt(
         raise Refused(
             f"This commission is kept in {commission.currency}: enter the sum in that currency with its rate."
         )
+    # One receipt of a commission at a time: the tax in it depends on what came before.
+    Commission.objects.select_for_update().get(pk=commission.pk)
     held = "held" if commission.stage != Stage.CARE else "sales-rings"
+    tax = _tax_in(commission=commission, minor=minor)
     entry = post(
         key=f"receipt:{commission.reference}:{reference}",
         kind="receipt",
         currency=currency,
-        lines=[debit(into, minor, commission=commission), credit(held, minor, commission=commission)],
+        lines=[
+            debit(into, minor, commission=commission),
+            credit("tax-due", tax, commission=commission),
+            credit(held, minor - tax, commission=commission),
+        ],
         memo=memo or f"Received from {commission.client.full_name}",
         by_words=by_words,
         on=on,
@@ -93,6 +102,24 @@ def post_receipt(
     )
     _settle_questions(commission=commission, by_words=by_words)
     return entry
+
+
+def _tax_in(*, commission: Commission, minor: int) -> int:
+    """
+    The tax in a receipt: the tax of the agreed price in proportion to all that is settled with it, less what
+    was entered before, so that the last receipt brings it to the sum of the rounded lines exactly.
+    """
+    from commissions.money import queries
+
+    quote = queries.accepted_quote(commission=commission)
+    if quote is None:
+        return 0
+    sums = queries.totals(quote=quote)
+    if not sums["tax"] or not sums["gross"]:
+        return 0
+    paid = min(queries.settled(commission=commission) + minor, sums["gross"])
+    due = share_of(total_minor=sums["tax"], share=Fraction(paid, sums["gross"]))
+    return max(0, min(minor, due - queries.tax_entered(commission=commission)))
 
 
 def _settle_questions(*, commission: Commission, by_words: str) -> None:
@@ -124,8 +151,8 @@ def recognise_at_handover(*, commission: Commission, by_words: str) -> Entry | N
     if held <= 0:
         return None
     quote = queries.accepted_quote(commission=commission)
-    tax = sum(quote.lines.values_list("tax_minor", flat=True)) if quote else 0
-    tax = min(tax, held)
+    tax = queries.totals(quote=quote)["tax"] if quote else 0
+    tax = max(0, min(tax - queries.tax_entered(commission=commission), held))
     return post(
         key=f"handover:{commission.reference}",
         kind="handover",

@@ -1,19 +1,33 @@
 """Money: the ledger that only grows, the quotation, the agreement, the plan of instalments."""
 
 from commissions.money.models.agreement import Approval, Instalment
+from commissions.money.models.bank import BankDetails
+from commissions.money.models.commitment import Commitment, CommitmentKind
 from commissions.money.models.ledger import Account, Entry, Kind, Period, Posting
+from commissions.money.models.papers import FrozenPaper, PaperKind, Series
+from commissions.money.models.prices import Price, PriceKind, PriceList, TaxCode
 from commissions.money.models.quote import LineKind, Quote, QuoteLine, QuoteStatus
 
 __all__ = [
     "Account",
     "Approval",
+    "BankDetails",
+    "Commitment",
+    "CommitmentKind",
     "Entry",
+    "FrozenPaper",
     "Instalment",
     "Kind",
     "LineKind",
+    "PaperKind",
     "Period",
     "Posting",
+    "Price",
+    "PriceKind",
+    "PriceList",
     "Quote",
     "QuoteLine",
     "QuoteStatus",
+    "Series",
+    "TaxCode",
 ]

@@ -94,6 +94,8 @@ class Posting(models.Model):
         ordering = ["id"]
         constraints = [models.CheckConstraint(condition=~models.Q(minor=0), name="money_no_empty_posting")]
         indexes = [
-            models.Index(fields=["account", "commission"], name="money_posting_of_account"),
-            models.Index(fields=["commission", "account"], name="money_posting_of_job"),
+            # With the sum in the index, a balance is read from the index alone.
+            models.Index(fields=["account", "commission", "minor"], name="money_posting_of_account"),
+            models.Index(fields=["commission", "account", "minor"], name="money_posting_of_job"),
+            models.Index(fields=["account", "id", "minor"], name="money_posting_in_order"),
         ]

@@ -51,6 +51,10 @@ class Quote(models.Model):
     metal_clause = models.CharField(max_length=400, blank=True)
     plan = models.CharField(max_length=80, default="40/30/30")
     note = models.TextField(max_length=2000, blank=True)
+    country = models.CharField(max_length=2, blank=True, help_text="country of delivery, ISO 3166")
+    withdrawal = models.CharField(
+        max_length=300, blank=True, help_text="what was said of the right to withdraw"
+    )
     made_by = models.ForeignKey(settings.AUTH_USER_MODEL, on_delete=models.PROTECT, related_name="+")
     made_at = models.DateTimeField()
     sent_at = models.DateTimeField(null=True, blank=True)

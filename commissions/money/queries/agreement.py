@@ -1,4 +1,4 @@
-"""Reads of the money room: sums are made by the database, never by loading rows."""
+"""Quotations, and what was agreed."""
 
 from __future__ import annotations
 
@@ -6,7 +6,7 @@ from django.db.models import Sum
 
 from commissions.design.queries import agreed
 from commissions.money import bundle as bundles
-from commissions.money.models import Approval, Instalment, LineKind, Posting, Quote, QuoteStatus
+from commissions.money.models import Approval, LineKind, Quote, QuoteLine, QuoteStatus
 from commissions.record.errors import Missing
 from commissions.record.models import Commission
 from commissions.sourcing.queries import seats_without_stone
@@ -50,45 +50,18 @@ def seats_missing(*, commission: Commission, quote: Quote) -> list[Missing]:
     return missing
 
 
-def _sum(code: str, **where) -> int:
-    return Posting.objects.filter(account__code=code, **where).aggregate(total=Sum("minor"))["total"] or 0
+def draft_quote(*, commission: Commission) -> Quote | None:
+    """The draft that stands."""
+    return Quote.objects.filter(commission=commission, status=QuoteStatus.DRAFT).first()
 
 
-def held(*, commission: Commission) -> int:
-    """Minor units held for the client: a liability until handover."""
-    return -_sum("held", commission=commission)
-
-
-def settled(*, commission: Commission) -> int:
-    """Minor units received for a commission so far, refunds taken off."""
-    return (
-        Posting.objects.filter(commission=commission, account__code__in=("bank", "card-clearing"))
-        .filter(entry__kind__in=("receipt", "refund", "reversal"))
-        .aggregate(total=Sum("minor"))["total"]
-        or 0
+def totals(*, quote: Quote) -> dict[str, int]:
+    """Net, tax, gross, cost and margin of a quotation in minor units: sums of rounded lines."""
+    sums = QuoteLine.objects.filter(quote=quote).aggregate(
+        net=Sum("total_minor"), tax=Sum("tax_minor"), cost=Sum("cost_minor")
     )
-
-
-def held_per_currency() -> dict[str, int]:
-    """Minor units held for clients, by currency."""
-    rows = (
-        Posting.objects.filter(account__code="held")
-        .values("account__currency")
-        .annotate(total=Sum("minor"))
-        .order_by("account__currency")
-    )
-    return {row["account__currency"]: -row["total"] for row in rows if row["total"]}
-
-
-def outstanding(*, instalment: Instalment) -> int:
-    """What is still missing of an instalment, after everything before it is settled; nought when settled."""
-    before = (
-        Instalment.objects.filter(quote=instalment.quote, number__lte=instalment.number).aggregate(
-            total=Sum("minor")
-        )["total"]
-        or 0
-    )
-    return max(0, min(instalment.minor, before - settled(commission=instalment.quote.commission)))
+    net, tax, cost = (sums[key] or 0 for key in ("net", "tax", "cost"))
+    return {"net": net, "tax": tax, "gross": net + tax, "cost": cost, "margin": net - cost}
 
 
 def standing_approval(*, commission: Commission) -> Approval | None:

@@ -1,0 +1,39 @@
+"""What the studio has committed to a job before it is paid for."""
+
+from __future__ import annotations
+
+from django.db import models
+
+from commissions.money.models.ledger import Entry
+from commissions.record.models import Commission
+
+
+class CommitmentKind(models.TextChoices):
+    """What was bought or booked; it decides the account."""
+
+    STONE = "stone", "Stone bought"
+    METAL = "metal", "Metal bought"
+    WORK = "work", "Work booked outside"
+    TIME = "time", "Our own time"
+    CARRIAGE = "carriage", "Carriage and insurance"
+
+
+class Commitment(models.Model):
+    """One sum committed to a job, and how much of it can be got back and until when."""
+
+    commission = models.ForeignKey(Commission, on_delete=models.PROTECT, related_name="commitments")
+    kind = models.CharField(max_length=10, choices=CommitmentKind.choices)
+    words = models.CharField(max_length=160)
+    minor = models.BigIntegerField()
+    recoverable_minor = models.BigIntegerField(default=0)
+    recoverable_until = models.DateField(null=True, blank=True)
+    why = models.CharField(max_length=200, blank=True, help_text="why the rest cannot be got back")
+    key = models.CharField(max_length=120, unique=True)
+    entry = models.OneToOneField(
+        Entry, on_delete=models.PROTECT, null=True, blank=True, related_name="commitment"
+    )
+    at = models.DateTimeField()
+
+    class Meta:
+        ordering = ["id"]
+        indexes = [models.Index(fields=["commission", "minor"], name="money_commitment_of_job")]

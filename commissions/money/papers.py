@@ -1,0 +1,81 @@
+"""What stands on the papers of money: template and contents, made from rows that no longer change."""
+
+from __future__ import annotations
+
+from django.utils import translation
+
+from commissions.design import drawings
+from commissions.design.queries import client_facts_of
+from commissions.money import bundle as bundles
+from commissions.money import queries
+from commissions.money.models import Entry, FrozenPaper, PaperKind, Quote
+from commissions.sourcing.queries import chosen
+from studio.papers import make as make_pdf
+
+TEMPLATES = {
+    PaperKind.QUOTATION: "print/quotation.html",
+    PaperKind.RECEIPT: "print/receipt.html",
+}
+
+
+def quotation(*, quote: Quote) -> dict:
+    """A quotation as it will be signed: lines, plan, drawing, stone, size, engraving, date, terms, fingerprint."""
+    commission = quote.commission
+    value = bundles.bundle(commission=commission, quote=quote)
+    digest = bundles.digest(value)
+    revision = quote.revision
+    facts = []
+    drawing = screen = ""
+    if revision:
+        facts = client_facts_of(revision)
+        drawing = drawings.as_svg(drawings.top(revision, variant="client"), scale=5)
+        screen = drawings.as_svg(drawings.top(revision, variant="client"))
+    return {
+        "quote": quote,
+        "commission": commission,
+        "reference": commission.reference,
+        "lines": list(quote.lines.all()),
+        "totals": queries.totals(quote=quote),
+        "plan": list(quote.instalments.all()),
+        "revision": revision,
+        "facts": facts,
+        "drawing": drawing,
+        "screen": screen,
+        "stone": chosen(commission=commission),
+        "bundle": value,
+        "digest": digest,
+        "fingerprint": bundles.short(digest),
+        "engraving": value["engraving"],
+        "terms_version": value["terms"],
+    }
+
+
+def receipt(*, entry: Entry) -> dict:
+    """A receipt: what came in, for what, and what is still open."""
+    commission = entry.commission
+    bank = next(row for row in entry.postings.all() if row.account.code in ("bank", "card-clearing"))
+    quote = queries.accepted_quote(commission=commission)
+    approval = queries.standing_approval(commission=commission)
+    plan = queries.plan_rows(quote=quote) if quote else []
+    return {
+        "entry": entry,
+        "commission": commission,
+        "reference": commission.reference,
+        "minor": bank.minor,
+        "currency": bank.account.currency,
+        "tax": -sum(row.minor for row in entry.postings.all() if row.account.code == "tax-due"),
+        "settled": queries.settled(commission=commission),
+        "agreed": sum(row.instalment.minor for row in plan),
+        "open": sum(row.outstanding for row in plan),
+        "fingerprint": bundles.short(approval.digest) if approval else "",
+    }
+
+
+def pdf_of(*, paper: FrozenPaper, context: dict) -> bytes:
+    """The paper as a PDF in the client's language, with its number."""
+    language = paper.commission.client.access.language
+    with translation.override(language):
+        return make_pdf(
+            template=TEMPLATES[PaperKind(paper.kind)],
+            context={**context, "paper": paper, "language": language},
+        ).content

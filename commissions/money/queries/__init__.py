@@ -1,0 +1,57 @@
+"""Reads of the money room: sums are made by the database, never by loading rows."""
+
+from commissions.money.queries.agreement import (
+    accepted_quote,
+    approval_differences,
+    draft_quote,
+    fingerprint_now,
+    open_quote,
+    quotes,
+    seats_missing,
+    standing_approval,
+    totals,
+)
+from commissions.money.queries.balances import (
+    committed,
+    cover,
+    held,
+    held_per_currency,
+    outstanding,
+    plan_rows,
+    settled,
+    tax_entered,
+)
+from commissions.money.queries.bank import bank_details, currencies, waiting_bank_details
+from commissions.money.queries.glance import due, per_piece, uncovered_per_currency
+from commissions.money.queries.ledger import accounts, entry_of, ledger_page
+from commissions.money.queries.piece import piece_part
+
+__all__ = [
+    "accepted_quote",
+    "accounts",
+    "approval_differences",
+    "bank_details",
+    "committed",
+    "cover",
+    "currencies",
+    "draft_quote",
+    "due",
+    "entry_of",
+    "fingerprint_now",
+    "held",
+    "held_per_currency",
+    "ledger_page",
+    "open_quote",
+    "outstanding",
+    "per_piece",
+    "piece_part",
+    "plan_rows",
+    "quotes",
+    "seats_missing",
+    "settled",
+    "standing_approval",
+    "tax_entered",
+    "totals",
+    "uncovered_per_currency",
+    "waiting_bank_details",
+]

@@ -1,0 +1,101 @@
+"""What is held, settled, outstanding and committed for one commission; sums of the ledger."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from django.db.models import F, Sum
+
+from commissions.money.models import Commitment, Instalment, Posting, Quote
+from commissions.record.models import Commission
+
+MONEY_IN = ("receipt", "refund", "match", "receipt reversed", "refund reversed", "match reversed")
+"""Kinds of entry that move a client's money; what is bought for a job moves the bank and is none of them."""
+
+
+def _sum(code: str, **where) -> int:
+    return Posting.objects.filter(account__code=code, **where).aggregate(total=Sum("minor"))["total"] or 0
+
+
+def held(*, commission: Commission) -> int:
+    """Minor units held for the client: a liability until handover."""
+    return -_sum("held", commission=commission, account__currency=commission.currency)
+
+
+def settled(*, commission: Commission) -> int:
+    """Minor units received for a commission so far, refunds taken off, in its currency."""
+    return (
+        Posting.objects.filter(
+            commission=commission,
+            account__code__in=("bank", "card-clearing"),
+            account__currency=commission.currency,
+            entry__kind__in=MONEY_IN,
+        ).aggregate(total=Sum("minor"))["total"]
+        or 0
+    )
+
+
+def tax_entered(*, commission: Commission) -> int:
+    """Minor units of tax due that were entered for a commission so far."""
+    return -_sum("tax-due", commission=commission, account__currency=commission.currency)
+
+
+def held_per_currency() -> dict[str, int]:
+    """Minor units held for clients, by currency."""
+    rows = (
+        Posting.objects.filter(account__code="held")
+        .values("account__currency")
+        .annotate(total=Sum("minor"))
+        .order_by("account__currency")
+    )
+    return {row["account__currency"]: -row["total"] for row in rows if row["total"]}
+
+
+@dataclass(frozen=True, kw_only=True)
+class PlanRow:
+    """One instalment with what of it is settled, the earlier ones first."""
+
+    instalment: Instalment
+    settled: int
+    outstanding: int
+
+
+def plan_rows(*, quote: Quote) -> list[PlanRow]:
+    """
+    The plan of a quotation: money that came in settles the instalments in their order.
+
+    A part below nought (a change that made the ring cheaper) lowers what is owed at the end.
+    """
+    rows = list(Instalment.objects.filter(quote=quote).order_by("number"))
+    total = sum(row.minor for row in rows)
+    paid = settled(commission=quote.commission)
+    before, plan = 0, []
+    for row in rows:
+        owed_to_here = min(before + row.minor, total)
+        part = max(0, owed_to_here - before)
+        missing = max(0, min(part, owed_to_here - paid))
+        plan.append(PlanRow(instalment=row, settled=part - missing, outstanding=missing))
+        before += row.minor
+    return plan
+
+
+def outstanding(*, instalment: Instalment) -> int:
+    """What is still missing of an instalment, after everything before it is settled; nought when settled."""
+    rows = plan_rows(quote=instalment.quote)
+    return next(row.outstanding for row in rows if row.instalment.pk == instalment.pk)
+
+
+def committed(*, commission: Commission) -> int:
+    """Minor units committed to a job that cannot be got back any more."""
+    return (
+        Commitment.objects.filter(commission=commission).aggregate(
+            total=Sum(F("minor") - F("recoverable_minor"))
+        )["total"]
+        or 0
+    )
+
+
+def cover(*, commission: Commission) -> float | None:
+    """Money settled divided by what is committed beyond recovery; None where nothing is."""
+    spent = committed(commission=commission)
+    return settled(commission=commission) / spent if spent > 0 else None

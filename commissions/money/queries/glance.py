@@ -1,0 +1,120 @@
+"""Money at a glance: one row a piece; the number of queries does not grow with them."""
+
+from __future__ import annotations
+
+import datetime
+from collections import defaultdict
+from dataclasses import dataclass
+
+from django.db.models import F, Sum
+
+from commissions.money.models import Commitment, Instalment, Posting, QuoteStatus
+from commissions.money.queries.balances import MONEY_IN
+from commissions.record.models import Commission, Question
+from commissions.record.route import State, Turn
+from studio import clock
+
+
+@dataclass(kw_only=True)
+class PieceRow:
+    """What one piece stands for in money, minor units of its currency."""
+
+    commission: Commission | None = None
+    agreed: int = 0
+    settled: int = 0
+    held: int = 0
+    committed: int = 0
+    next_minor: int = 0
+    next_words: str = ""
+
+    @property
+    def cover(self) -> float | None:
+        """Settled divided by committed; None where nothing is committed."""
+        return self.settled / self.committed if self.committed > 0 else None
+
+    @property
+    def uncovered(self) -> int:
+        """What is committed beyond what was paid."""
+        return max(0, self.committed - self.settled)
+
+    @property
+    def bar(self) -> int:
+        """Width of the bar out of 100: full where all that is committed is covered."""
+        return 100 if self.cover is None else min(100, max(0, round(self.cover * 100)))
+
+
+def _sums() -> dict[int, PieceRow]:
+    """Every open piece with money in it, by key of the commission: the database adds up."""
+    rows: defaultdict[int, PieceRow] = defaultdict(PieceRow)
+    ours = Posting.objects.filter(commission__state=State.OPEN, account__currency=F("commission__currency"))
+    for key, total in _grouped(ours.filter(account__code="held"), "commission", Sum("minor")):
+        rows[key].held = -total
+    money_in = ours.filter(account__code__in=("bank", "card-clearing"), entry__kind__in=MONEY_IN)
+    for key, total in _grouped(money_in, "commission", Sum("minor")):
+        rows[key].settled = total
+    spent = Commitment.objects.filter(commission__state=State.OPEN)
+    for key, total in _grouped(spent, "commission", Sum(F("minor") - F("recoverable_minor"))):
+        rows[key].committed = total
+    plans = Instalment.objects.filter(quote__status=QuoteStatus.ACCEPTED, quote__commission__state=State.OPEN)
+    for key, total in _grouped(plans, "quote__commission", Sum("minor")):
+        rows[key].agreed = total
+    return rows
+
+
+def _grouped(rows, by: str, total) -> list[tuple[int, int]]:
+    return list(rows.order_by().values_list(by).annotate(total=total))
+
+
+def per_piece(*, limit: int = 100) -> list[PieceRow]:
+    """Open pieces with money in them, the least covered first, at most *limit*; six queries."""
+    rows = _sums()
+    first = sorted(
+        rows.items(),
+        key=lambda item: (-item[1].uncovered, item[1].cover if item[1].cover is not None else 99, item[0]),
+    )[:limit]
+    commissions = Commission.objects.select_related("client").in_bulk([key for key, _row in first])
+    for key, row in first:
+        row.commission = commissions[key]
+    _next(dict(first))
+    return [row for _key, row in first]
+
+
+def uncovered_per_currency() -> dict[str, tuple[int, int]]:
+    """What is committed beyond what was paid, by currency: minor units and the number of pieces."""
+    rows = {key: row for key, row in _sums().items() if row.uncovered}
+    currencies = dict(Commission.objects.filter(pk__in=rows).values_list("pk", "currency"))
+    found: dict[str, tuple[int, int]] = {}
+    for key, row in rows.items():
+        total, pieces = found.get(currencies[key], (0, 0))
+        found[currencies[key]] = (total + row.uncovered, pieces + 1)
+    return found
+
+
+def _next(rows: dict[int, PieceRow]) -> None:
+    before: dict[int, int] = {}
+    for key, minor, words in (
+        Instalment.objects.filter(quote__status=QuoteStatus.ACCEPTED, quote__commission__in=rows)
+        .order_by("quote_id", "number")
+        .values_list("quote__commission", "minor", "words")
+    ):
+        piece = rows[key]
+        before[key] = before.get(key, 0) + minor
+        missing = min(minor, min(before[key], piece.agreed) - piece.settled)
+        if missing > 0 and not piece.next_minor:
+            piece.next_minor, piece.next_words = missing, words
+
+
+def due(*, days: int = 7) -> tuple[list[Question], list[Question]]:
+    """Instalments asked for that are overdue, and those due within *days*."""
+    today = clock.today()
+    rows = list(
+        Question.objects.filter(
+            answered_at__isnull=True,
+            addressee=Turn.CLIENT,
+            key__startswith="money.",
+            due_on__lte=today + datetime.timedelta(days=days),
+        )
+        .select_related("commission__client")
+        .order_by("due_on", "id")[:200]
+    )
+    return [row for row in rows if row.due_on < today], [row for row in rows if row.due_on >= today]
