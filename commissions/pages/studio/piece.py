@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from commissions.delivery import queries as delivery
 from commissions.design import queries as design
+from commissions.money import queries as money
 from commissions.pages.studio import forms
 from commissions.record import queries as record
 from commissions.record.models import Commission
@@ -13,7 +14,7 @@ from studio import clock
 from studio.people.models import Person
 
 # Rooms that have a part on the page of one commission, in the order of the work.
-PARTS = [design.piece_part, sourcing.piece_part, delivery.piece_part]
+PARTS = [design.piece_part, sourcing.piece_part, money.piece_part, delivery.piece_part]
 
 
 def route_of(*, commission: Commission) -> list[dict]:
