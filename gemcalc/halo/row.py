@@ -20,6 +20,7 @@ from gemcalc.halo.loop import LoopSearch, loops
 from gemcalc.halo.polish import SOUND_MM, Chain, polish
 from gemcalc.halo.search import Search, Sequence
 from gemcalc.halo.sector import RowProblem
+from gemcalc.halo.vary import varied
 
 Floats = npt.NDArray[np.float64]
 
@@ -30,6 +31,8 @@ PRICE_STEPS = 14
 QUICK_LIMIT = 1.0
 """Cost of one place or link kept in the quick pass: size steps of up to 0.10 mm."""
 MOST_LINKS = 250_000
+COUNTS_VARIED = 3
+"""Counts of stones from whose cheapest loop small changes are tried, where not every order could be listed."""
 MOST_JUDGED = 40
 """Chains looked at for bare spots or against an inner row: each look costs as much as refining it."""
 
@@ -173,6 +176,8 @@ class RowSolver:
         least = search.least()
         listing = search.sequences(limit=best.cost, room=self.effort.full)
         self._refine(listing.found, best.cost)
+        if self.problem.sector.cyclic and not listing.complete:
+            self._vary()
         best = self._best() or best
         bound = best.cost if listing.complete else min(least, best.cost)
         return self._answer(best, bound, listing.complete)
@@ -183,6 +188,16 @@ class RowSolver:
         if math.isfinite(least):
             listing = search.sequences(limit=least + 2.0 + 0.4 * abs(least), room=self.effort.first)
             self._refine(listing.found[: 4 * self.effort.first], math.inf)
+
+    def _vary(self) -> None:
+        """Carry on from the cheapest sound chain of each likely count of stones."""
+        leaders: dict[int, Chain] = {}
+        for chain in self.chains:
+            if chain.broken <= SOUND_MM:
+                leaders.setdefault(len(chain.sequence.sizes), chain)
+        for chain in list(leaders.values())[:COUNTS_VARIED]:
+            self.chains += varied(self.problem, chain)
+        self.chains.sort(key=lambda one: (one.cost, one.sequence.sizes, one.sequence.on_axis))
 
     def _fineness(self, cost: float) -> float:
         """How fine the grid of the proof can be for the number of links it would have."""

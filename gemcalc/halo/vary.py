@@ -1,0 +1,67 @@
+"""
+Better loops from a good one: sizes changed a little, places refined again, until no change helps.
+
+Round a stone without mirrors the search cannot list every order of sizes; what it finds is carried on from here.
+"""
+
+from __future__ import annotations
+
+from dataclasses import replace
+
+import numpy as np
+
+from gemcalc.halo.polish import SOUND_MM, Chain, polish
+from gemcalc.halo.search import Sequence
+from gemcalc.halo.sector import RowProblem
+
+ROUNDS = 12
+
+
+def varied(problem: RowProblem, chain: Chain) -> list[Chain]:
+    """
+    Sound chains met on the way down from *chain*, cheapest first.
+
+    Args:
+        problem: The row; its loop is closed.
+        chain: A sound chain of it.
+    """
+    met = [chain]
+    for _ in range(ROUNDS):
+        best = met[0]
+        tried = [
+            replace(best.sequence, sizes=sizes, u=best.u, bound=0.0, used=_used(problem, sizes))
+            for sizes in _changes(problem, best.sequence)
+        ]
+        sound = [one for one in polish(problem, tried, limit=best.cost) if one.broken <= SOUND_MM]
+        met = sorted([*met, *sound], key=lambda one: (one.cost, one.sequence.sizes))
+        if met[0].cost >= best.cost - 1e-9:
+            break
+    return met
+
+
+def _used(problem: RowProblem, sizes: tuple[int, ...]) -> tuple[int, ...]:
+    return tuple(int(n) for n in np.bincount(sizes, minlength=len(problem.sizes)))
+
+
+def _changes(problem: RowProblem, sequence: Sequence) -> list[tuple[int, ...]]:
+    """One stone a size up or down, or two stones of unlike sizes exchanged, where steps and stock allow."""
+    sizes, count = sequence.sizes, len(problem.sizes)
+    found: dict[tuple[int, ...], None] = {}
+    for i, own in enumerate(sizes):
+        for other in (own - 1, own + 1):
+            if 0 <= other < count:
+                found[(*sizes[:i], other, *sizes[i + 1 :])] = None
+        for j in range(i):
+            if sizes[j] != own:
+                changed = list(sizes)
+                changed[i], changed[j] = changed[j], changed[i]
+                found[tuple(changed)] = None
+    return [one for one in found if one != sizes and _allowed(problem, one)]
+
+
+def _allowed(problem: RowProblem, sizes: tuple[int, ...]) -> bool:
+    diameters = problem.sizes[list(sizes)]
+    steps = np.abs(np.diff(np.append(diameters, diameters[0])))
+    if float(np.max(steps)) > problem.step_max + 1e-9:
+        return False
+    return problem.stock is None or bool(np.all(np.array(_used(problem, sizes)) <= problem.stock))
