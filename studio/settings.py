@@ -251,6 +251,8 @@ CELERY_BROKER_TRANSPORT_OPTIONS = (
         "socket_connect_timeout": 2,
         "socket_keepalive": True,
         "health_check_interval": 25,
+        # A page that publishes asks a broker that is down once, at once, and goes on: the sweep finds the work.
+        "max_retries": 0,
     }
     if SERVED
     else {}
