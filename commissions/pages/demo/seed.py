@@ -1,0 +1,120 @@
+"""Writing the demo workshop into an empty database."""
+
+from __future__ import annotations
+
+import json
+from pathlib import Path
+
+from django.conf import settings
+
+from commissions.bench.actions import ensure_templates
+from commissions.money.actions import post_receipt, reverse
+from commissions.pages.demo import cast as people
+from commissions.pages.demo import stories
+from commissions.pages.demo.told import Cast, on
+from commissions.record.actions import post_message
+from commissions.record.models import Commission
+from commissions.sourcing import actions as sourcing
+
+DAY = "2026-09-15"
+HOUR = "09:30"
+STORIES = [
+    stories.runa,
+    stories.ren,
+    stories.delphine,
+    stories.tadhg,
+    stories.caetana,
+    stories.wren,
+    stories.joachim,
+    stories.marisol,
+    stories.kiat,
+    stories.philippa,
+]
+
+
+def _faults(cast: Cast) -> None:
+    """What goes wrong in a real workshop, so that the pages have something to say."""
+    ren = Commission.objects.select_related("client").get(reference="B3X-9TN")
+    with on("2026-09-13", "22:10"):
+        post_message(
+            commission=ren,
+            body="One more thing: will the claws be rounded or pointed in the end?",
+            from_client=True,
+        )
+    # A receipt entered twice under two references, and turned round the next morning.
+    wren = Commission.objects.get(reference="M9D-3SX")
+    with on("2026-08-17", "16:00"):
+        wrong = post_receipt(
+            commission=wren,
+            minor=301830,
+            currency="GBP",
+            reference="LF-0317 first, again",
+            by_words=str(cast.owner),
+        )
+    with on("2026-08-18", "09:00"):
+        reverse(entry=wrong, reason="the same transfer as on 14 August", by_words=str(cast.owner))
+    # A stone whose inscription is not the one on its report.
+    with on("2026-09-09", "12:00"):
+        stone = sourcing.add_candidate(
+            commission=None,
+            name="Round 0.72, inscription differs",
+            outline={"cut": "round", "diameter_mm": 5.72},
+            length_hmm=573,
+            width_hmm=571,
+            depth_hmm=352,
+            weight_mct=720,
+            origin="natural",
+            report_number="DEMO-6611 7013",
+            supplier="Halvorsen Stones (invented)",
+            price_minor=148000,
+            currency="GBP",
+            owner="supplier",
+            return_by=stories._date("2026-09-25"),
+            person=cast.owner,
+        )
+    with on("2026-09-09", "14:00"):
+        sourcing.check_in(
+            stone=stone,
+            weight_mct=721,
+            length_hmm=573,
+            width_hmm=571,
+            depth_hmm=352,
+            inscription_typed="DEMO 6611 7018",
+            seal="S-2219",
+            person=cast.jeweller,
+        )
+
+
+def seed() -> dict[str, str]:
+    """
+    Tell the ten stories; returns the staff's fresh passwords by address.
+
+    Effects, in order: the three people are added; the templates of steps are written; every story calls
+    the rooms' own actions with the clock standing where it is told; the faults are written.
+    """
+    cast, passwords = people.hire()
+    ensure_templates()
+    for story in STORIES:
+        story(cast)
+    _faults(cast)
+    return passwords
+
+
+def note_file() -> Path:
+    """Where the demo keeps its sign-ins and its clock between two starts."""
+    return Path(settings.DATA_DIR) / "demo.json"
+
+
+def note() -> dict | None:
+    """What the demo kept, if it was seeded."""
+    path = note_file()
+    return json.loads(path.read_text(encoding="utf-8")) if path.exists() else None
+
+
+def keep_note(*, passwords: dict[str, str], offset_seconds: int) -> None:
+    """Keep sign-ins and clock for the next start, readable by this user alone."""
+    path = note_file()
+    path.write_text(
+        json.dumps({"passwords": passwords, "offset": offset_seconds}, indent=1), encoding="utf-8"
+    )
+    path.chmod(0o600)

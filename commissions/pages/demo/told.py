@@ -1,0 +1,324 @@
+"""The means of telling a story: a clock that stands where the story is, and short words for what happens."""
+
+from __future__ import annotations
+
+import datetime
+import io
+from contextlib import contextmanager
+from dataclasses import dataclass, field
+from decimal import Decimal
+from zoneinfo import ZoneInfo
+
+from django.conf import settings
+from django.core.files.uploadedfile import SimpleUploadedFile
+
+from commissions.bench import actions as bench
+from commissions.bench import queries as bench_queries
+from commissions.bench.models import MetalLot, StepTemplate
+from commissions.design import actions as design
+from commissions.design import queries as designs
+from commissions.intake import actions as intake
+from commissions.intake.forms import QUESTIONS
+from commissions.intake.models import Brief, Client
+from commissions.money import actions as money
+from commissions.money import bundle
+from commissions.money.actions.quoting import NewLine
+from commissions.pages.demo import photographs
+from commissions.record import actions as record
+from commissions.record.models import Commission
+from commissions.record.opening import open_from_brief
+from commissions.sourcing import actions as sourcing
+from commissions.sourcing.models import Stone
+from studio import clock
+from studio.people.models import Person
+from studio.pictures.actions import receive, render
+
+CONSENT = (
+    "I have read the design, the stones, the price, the plan of payment and the terms shown on this page, and I "
+    "order this ring with the obligation to pay. It is made to my own specification, so there is no right to "
+    "withdraw once it is agreed."
+)
+
+
+@contextmanager
+def on(day: str, hour: str = "10:00"):
+    """Let the clock stand at this hour of this day in the studio's zone."""
+    instant = datetime.datetime.fromisoformat(f"{day}T{hour}").replace(tzinfo=ZoneInfo(settings.TIME_ZONE))
+    with clock.standing_at(instant.astimezone(datetime.UTC)):
+        yield
+
+
+@dataclass
+class Cast:
+    """The three of the workshop."""
+
+    owner: Person
+    jeweller: Person
+    setter: Person
+
+
+@dataclass
+class Teller:
+    """One commission and what is done to it; every method calls one action of a room."""
+
+    cast: Cast
+    commission: Commission | None = None
+    client: Client | None = None
+    photos: int = field(default=0)
+
+    def brief(
+        self, *, reference: str, email: str, day: str, given: dict[str, dict], language: str = "en-gb"
+    ) -> Brief:
+        """A brief, answered question by question through the real forms, and sent."""
+        with on(day, "18:20"):
+            brief, _key = intake.begin(language=language)
+            Brief.objects.filter(pk=brief.pk).update(reference=reference)
+            brief.refresh_from_db()
+            for question in QUESTIONS:
+                data = {"email": email} if question.slug == "email" else given[question.slug]
+                form = question(data, brief=brief)
+                if not form.is_valid():
+                    raise ValueError(f"{reference} {question.slug}: {form.errors.as_text()}")
+                brief = intake.answer(brief=brief, slug=question.slug, given=form.answer())
+            intake.prove_address(brief=brief, email=email)
+        with on(day, "18:41"):
+            return intake.send(brief=brief)
+
+    def open(
+        self, *, brief: Brief, title: str, currency: str, day: str, needed_by: str | None = None
+    ) -> Commission:
+        """Answer the brief and open the commission under its reference."""
+        with on(day):
+            self.commission = open_from_brief(
+                brief=brief,
+                title=title,
+                currency=currency,
+                person=self.cast.owner,
+                discreet=brief.discreet,
+                needed_by=datetime.date.fromisoformat(needed_by) if needed_by else None,
+            )
+            self.client = self.commission.client
+            return self.commission
+
+    def draft_and_send(self, *, parameters: dict, day: str, note: str = ""):
+        """The next revision, drafted and sent."""
+        with on(day, "11:00"):
+            revision = design.draft_revision(
+                commission=self.commission, parameters=parameters, person=self.cast.owner, note=note
+            )
+            return design.send_revision(revision=revision, person=self.cast.owner)
+
+    def answers(self, *, day: str, kind: str, words: str = "", hour: str = "20:15") -> None:
+        """The client's answer to the newest revision."""
+        with on(day, hour):
+            design.answer_revision(
+                revision=designs.newest(commission=self.commission),
+                kind=kind,
+                words=words,
+                by_words=self.client.full_name,
+                access=self.client.access,
+            )
+            self.commission.refresh_from_db()
+
+    def stone(
+        self, *, day: str, outline: dict, depth: float, weight: float | None, report: str = "", **more
+    ) -> Stone:
+        """A stone for the seat."""
+        across = outline.get("diameter_mm")
+        length = round((outline.get("length_mm") or more.pop("most", across)) * 100)
+        width = round((outline.get("width_mm") or more.pop("least", across)) * 100)
+        with on(day, "12:00"):
+            return sourcing.add_candidate(
+                commission=self.commission,
+                outline=outline,
+                length_hmm=length,
+                width_hmm=width,
+                depth_hmm=round(depth * 100),
+                weight_mct=round(weight * 1000) if weight else None,
+                report_number=report,
+                person=self.cast.owner,
+                **{"origin": "natural", **more},
+            )
+
+    def choose(self, *, stone: Stone, day: str) -> None:
+        """The client's choice."""
+        with on(day, "21:00"):
+            sourcing.choose_stone(stone=stone, by_words=self.client.full_name)
+
+    def quote(
+        self, *, day: str, lines: list[tuple], plan: str, valid_until: str | None = None, tax_note: str = ""
+    ):
+        """A quotation from rows (kind, words, net minor units, tax rate), sent."""
+        rows = [
+            NewLine(
+                kind=kind,
+                words=words,
+                unit_minor=Decimal(minor),
+                tax_rate=Decimal(rate),
+                tax_code="UK20" if rate else "EXP0",
+            )
+            for kind, words, minor, rate in lines
+        ]
+        with on(day, "15:00"):
+            self.commission.refresh_from_db()
+            quote = money.draft_quote(
+                commission=self.commission,
+                lines=rows,
+                person=self.cast.owner,
+                plan=plan,
+                tax_note=tax_note,
+                metal_clause="Fixed if accepted in time; after that the metal line is priced anew at the day's price.",
+            )
+            return money.send_quote(
+                quote=quote,
+                person=self.cast.owner,
+                valid_until=datetime.date.fromisoformat(valid_until) if valid_until else None,
+            )
+
+    def agrees(self, *, quote, day: str, promised: str | None = None) -> None:
+        """The client orders with the obligation to pay."""
+        with on(day, "19:30"):
+            quote.refresh_from_db()
+            self.commission.refresh_from_db()
+            if promised:
+                record.promise(
+                    commission=self.commission,
+                    on=datetime.date.fromisoformat(promised),
+                    reason="as agreed",
+                    by_words=str(self.cast.owner),
+                )
+            shown = bundle.digest(bundle.bundle(commission=self.commission, quote=quote))
+            money.approve(
+                quote=quote,
+                shown_digest=shown,
+                consent=CONSENT,
+                method="client's page, passphrase shown",
+                by_words=self.client.full_name,
+                access=self.client.access,
+            )
+
+    def receives(self, *, minor: int, day: str, reference: str) -> None:
+        """Money comes in."""
+        with on(day, "09:30"):
+            self.commission.refresh_from_db()
+            money.post_receipt(
+                commission=self.commission,
+                minor=minor,
+                currency=self.commission.currency,
+                reference=reference,
+                by_words=str(self.cast.owner),
+                on=datetime.date.fromisoformat(day),
+            )
+
+    def begin(self, *, day: str, template: str = "Cast halo ring") -> None:
+        """Lay the steps and begin at the bench."""
+        with on(day, "08:45"):
+            self.commission.refresh_from_db()
+            bench.begin(
+                commission=self.commission,
+                template=StepTemplate.objects.get(name=template),
+                person=self.cast.owner,
+            )
+            self.commission.refresh_from_db()
+
+    def step(self, *, day: str, person: Person | None = None, start_only: bool = False) -> None:
+        """The current step, started and (unless *start_only*) done."""
+        person = person or self.cast.jeweller
+        step = bench_queries.current_step(commission=self.commission)
+        with on(day, "09:00"):
+            bench.start_step(commission=self.commission, step=step, person=person)
+        if not start_only:
+            with on(day, "14:00"):
+                step.refresh_from_db()
+                bench.finish_step(commission=self.commission, step=step, person=person)
+                self.commission.refresh_from_db()
+
+    def weigh(self, *, kind: str, mg: int, day: str) -> None:
+        """Something on the scale."""
+        with on(day, "13:00"):
+            bench.weigh(
+                commission=self.commission,
+                step=bench_queries.current_step(commission=self.commission),
+                kind=kind,
+                gross_mg=mg,
+                tare_mg=0,
+                scale="bench 2",
+                person=self.cast.jeweller,
+                sure=True,
+            )
+
+    def metal(self, *, lot: MetalLot, kind: str, mg: int, day: str) -> None:
+        """Metal changes hands."""
+        with on(day, "09:10"):
+            bench.move_metal(
+                lot=lot,
+                kind=kind,
+                mg=mg,
+                person=self.cast.jeweller,
+                commission=self.commission,
+                scale="bench 2",
+            )
+
+    def count(self, *, day: str, **stones: int) -> None:
+        """The stones counted."""
+        with on(day, "13:30"):
+            bench.count_stones(
+                commission=self.commission,
+                step=bench_queries.current_step(commission=self.commission),
+                person=self.cast.setter,
+                **{"returned": 0, "broken": 0, "lost": 0, **stones},
+            )
+
+    def photograph(
+        self,
+        *,
+        day: str,
+        caption: str,
+        metal: str = "white",
+        halo_set: bool = True,
+        centre_set: bool = True,
+        scale: str = "Shown about 8×",
+        shot: str = "",
+        release: bool = True,
+        grams: str = "",
+        person: Person | None = None,
+    ):
+        """A bench picture drawn from this ring's own halo, released unless it is held back."""
+        revision = designs.agreed(commission=self.commission)
+        seed = sum(map(ord, self.commission.reference)) + self.photos
+        self.photos += 1
+        body = (
+            photographs.on_scale(grams=grams, words=caption, seed=seed)
+            if grams
+            else photographs.face_up(
+                parameters=revision.parameters,
+                layout=revision.outputs["layout"],
+                metal=metal,
+                seed=seed,
+                centre_set=centre_set,
+                halo_set=halo_set,
+            )
+        )
+        with on(day, "15:30"):
+            picture = receive(
+                upload=SimpleUploadedFile(
+                    "bench.jpg", io.BytesIO(body).getvalue(), content_type="image/jpeg"
+                ),
+                kind="bench",
+                person_words=str(person or self.cast.jeweller),
+            )
+            photo = bench.add_photo(
+                commission=self.commission,
+                picture=picture,
+                step=bench_queries.current_step(commission=self.commission),
+                person=person or self.cast.jeweller,
+                shot=shot,
+                caption=caption,
+                scale=scale,
+            )
+        render(pk=picture.pk)
+        photo.refresh_from_db()
+        if release:
+            with on(day, "16:00"):
+                bench.release_photo(photo=photo, background_checked=True, person=self.cast.owner)
+        return photo
