@@ -3,9 +3,8 @@ What claws cover of the marks on a stone's face, exactly, as the stone turns.
 
 A mark is a disc, a claw covers everything farther out than its tip within its width.
 Overlapping claws are first cut into cells that do not overlap.
-Each edge of a cell then makes one ramp per mark: while the disc passes under the edge, the covered share of
-its area
-rises from nothing to all that lies far enough out, by a closed formula.
+Each edge of a cell then makes one ramp per mark: while the disc passes under the edge,
+the covered share of its area rises from nothing to all that lies far enough out, by a closed formula.
 """
 
 from __future__ import annotations
@@ -104,14 +103,14 @@ class Ramps:
     """
     Every passing of a mark under an edge while the stone turns once, one position in each array per passing.
 
-    At the turn *at* (rad) the disc's centre stands at the edge; the passing lasts from *reach* before to
-    *reach* after.
-    *sign* is +1 where the disc comes under a claw and −1 where it leaves it; *far* is the share that is
-    covered in the end.
-    *inner*, *bend* and *tail* say how the tip's circle cuts the disc (see :func:`half_share`), *cut* whether
-    it does.
-    *base* is the share of every mark that is covered before any passing begins, *weights* the marks'
-    weights, sum 1.
+    At the turn *at* (rad) the disc's centre stands at the edge;
+    the passing lasts from *reach* before to *reach* after.
+    *sign* is +1 where the disc comes under a claw and −1 where it leaves it;
+    *far* is the share that is covered in the end.
+    *inner*, *bend* and *tail* say how the tip's circle cuts the disc (see :func:`half_share`),
+    *cut* whether it does.
+    *base* is the share of every mark that is covered before any passing begins,
+    *weights* the marks' weights, sum 1.
     """
 
     mark: Whole
@@ -130,8 +129,8 @@ class Ramps:
 
     def share(self, index: Whole, after: Floats) -> Floats:
         """
-        Share of the disc past the edge when the stone is turned *after* (rad) beyond ``at``, from 0 to
-        ``far``.
+        Share of the disc past the edge when the stone is turned
+        *after* (rad) beyond ``at``, from 0 to ``far``.
         """
 
         wide = (slice(None), None) if after.ndim == 2 else slice(None)
@@ -175,8 +174,8 @@ def half_share(r: Floats, rho: Floats, inner: Floats, bend: Floats, tail: Floats
     """
     Share of a disc's area beyond *inner* within *angle* (rad, from 0) to one side of its own direction.
 
-    Up to the angle *bend*, where the disc's rim meets the tip's circle, the area runs from the tip's circle
-    to the far rim.
+    Up to the angle *bend*, where the disc's rim meets the tip's circle,
+    the area runs from the tip's circle to the far rim.
     Past it, where *tail* is 1, it runs from the near rim to the far rim; where *tail* is 0 there is none.
     """
     near = np.minimum(angle, bend)
@@ -212,8 +211,8 @@ def _profile(r: Floats, rho: Floats, inner: Floats) -> tuple[Floats, Floats, Flo
 
 def ramps(marks: Sequence[Mark], claws: Sequence[Claw]) -> Ramps:
     """
-    All passings of the *marks* under the *claws* in one full turn of the stone, and what is covered before
-    them.
+    All passings of the *marks* under the *claws* in one full turn of the stone,
+    and what is covered before them.
     """
     r, angle, rho, severity = np.array(
         [(mark.r, np.radians(mark.angle_deg), mark.size / 2, mark.severity) for mark in marks]
@@ -225,13 +224,13 @@ def ramps(marks: Sequence[Mark], claws: Sequence[Claw]) -> Ramps:
         np.array([(cell.start, cell.width, cell.inner_r) for cell in cells]).reshape(-1, 3).T
     )
     bend, tail, reach, far = _profile(r, rho, inner[:, None])
-    # A disc on the very centre, or under a claw that goes all round, keeps its share however the stone is
-    # turned.
+    # A disc on the very centre, or under a claw that goes all round,
+    # keeps its share however the stone is turned.
     still = (r < CENTRED) | (width[:, None] >= FULL - 1e-12)
     base = np.where(still, far * width[:, None] / FULL, 0.0).sum(axis=0)
 
-    # Axes: cells, the two edges of each, laps of the turn, marks. Laps from −2 to 1 hold every passing in
-    # one turn.
+    # Axes: cells, the two edges of each, laps of the turn, marks.
+    # Laps from −2 to 1 hold every passing in one turn.
     edges = np.stack((np.zeros_like(width), width), axis=1)
     at = ((start[:, None] - angle) % FULL)[:, None, None, :] + edges[:, :, None, None] + LAPS[:, None] * FULL
     reach4 = np.broadcast_to(reach[:, None, None, :], at.shape)

@@ -1,9 +1,9 @@
 """
-Marks on a stone in a setter's words: clock positions, how much a mark hurts, and the sectors that claws
-cover.
+Marks on a stone in a setter's words: clock positions, how much a mark hurts,
+and the sectors that claws cover.
 
-Directions are degrees anticlockwise from +x, seen from above; twelve o'clock is +y, and the clock runs the
-other way.
+Directions are degrees anticlockwise from +x, seen from above; twelve o'clock is +y,
+and the clock runs the other way.
 """
 
 from __future__ import annotations
@@ -126,8 +126,8 @@ class Severity:
 
 def mark_severity(*, kind: str, reaches_surface: bool) -> Severity:
     """
-    Weight of a mark for hiding it, a small light crystal inside the stone being 1; the disc's area is
-    weighed apart.
+    Weight of a mark for hiding it, a small light crystal inside the stone being 1;
+    the disc's area is weighed apart.
 
     Args:
         kind: Key of the kind of mark.

@@ -2,9 +2,8 @@
 Turning the stone so that the claws hide its marks.
 
 As the stone turns, what the claws cover of its marks is a sum of ramps (:mod:`gemcalc.covered`).
-Between ramps the share is exactly constant, so plateaus are known with their exact ends; a peak between them
-is found
-by :mod:`gemcalc.turn_search`.
+Between ramps the share is exactly constant, so plateaus are known with their exact ends;
+a peak between them is found by :mod:`gemcalc.turn_search`.
 """
 
 from __future__ import annotations
@@ -80,8 +79,8 @@ class Turn:
 
     def alternatives(self, *, within: float = 0.05, most: int = 24) -> list[Plateau]:
         """
-        Plateaus that hide at least (1 − *within*) of the best, the best and then the widest first, *most* of
-        them.
+        Plateaus that hide at least (1 − *within*) of the best,
+        the best and then the widest first, *most* of them.
         """
         good = self.plateaus[self.plateaus[:, 2] >= (1 - within) * self.best.hidden - EVEN]
         order = np.lexsort((good[:, 0], good[:, 0] - good[:, 1], -np.round(good[:, 2], 6)))[:most]
@@ -149,16 +148,15 @@ def best_turn(*, marks: Sequence[Mark], claws: Sequence[Claw], step_deg: float |
     """
     The turn that hides most of a stone's marks under its claws.
 
-    Covered shares of area are exact; so is the best turn, to 1e-9 of the share except for what ``unproved``
-    says.
+    Covered shares of area are exact; so is the best turn,
+    to 1e-9 of the share except for what ``unproved`` says.
     Of equal plateaus the widest is taken, and its middle.
 
     Args:
         marks: The marks as the stone lies, at most 2000.
         claws: The claws, at most 64; where they overlap they cover once.
-        step_deg: The stone can be turned only by multiples of this (45 for a brilliant whose main facets
-            shall keep
-            to the claws), 0.1 to 360; None where it can be turned freely.
+        step_deg: The stone can be turned only by multiples of this (45 for a brilliant
+            whose main facets shall keep to the claws), 0.1 to 360; None where it can be turned freely.
 
     Returns:
         The best turn, degrees anticlockwise in [0, 360).

@@ -1,10 +1,10 @@
 """
 The highest point of a sum of ramps, with no grid to fall through.
 
-No ramp ever falls, so over any stretch of turning the hidden share can rise by no more than its coming ramps
-do.
-That bound leads a branch and bound search; what is left when it is as good as closed is sharpened to the
-last digits.
+No ramp ever falls, so over any stretch of turning the hidden share
+can rise by no more than its coming ramps do.
+That bound leads a branch and bound search; what is left when it is as
+good as closed is sharpened to the last digits.
 """
 
 from __future__ import annotations
@@ -24,8 +24,8 @@ SHARPEN = 4
 EVEN = 1e-9
 NEAR = 1e-4
 """
-The search ends when no turn can hide more than this above the best known; then the peaks that are left are
-sharpened.
+The search ends when no turn can hide more than this above the best known;
+then the peaks that are left are sharpened.
 """
 
 
@@ -48,8 +48,8 @@ def _first_rises(passings: Ramps) -> tuple[Whole, Whole, Floats]:
 @dataclass
 class _Parts:
     """
-    Equal stretches of turning still in question: where they start (rad), the share there and at their ends,
-    its bound.
+    Equal stretches of turning still in question: where they start (rad),
+    the share there and at their ends, its bound.
     """
 
     size: float
@@ -123,8 +123,8 @@ def highest_turn(passings: Ramps, known: float) -> tuple[float, float, float]:
 
 def _sharpened(passings: Ramps, parts: _Parts, at: float, best: float) -> tuple[float, float]:
     """
-    The highest peak in the stretches still in question and round *at* (rad, −1 where a plateau holds the
-    best).
+    The highest peak in the stretches still in question and round *at* (rad,
+    −1 where a plateau holds the best).
     """
     open_parts = np.flatnonzero(parts.bound > best + EVEN)
     turns = np.array([at] if at >= 0 else [])

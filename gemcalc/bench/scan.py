@@ -38,8 +38,8 @@ def synthetic(
     *, name: str, count: int, noise_mm: float, outliers: float, missing: float, seed: int
 ) -> tuple[Floats, float]:
     """
-    Points along a named outline with normal noise across it, turned and shifted at random, and the turn in
-    degrees.
+    Points along a named outline with normal noise across it, turned and shifted at random,
+    and the turn in degrees.
 
     Args:
         name: The outline's word.

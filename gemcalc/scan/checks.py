@@ -14,8 +14,8 @@ LEAST_ACROSS_MM = 0.5
 MOST_ACROSS_MM = 60.0
 MOST_MISSING = 0.30
 """
-Share of the girdle that may be unseen: with a quarter missing every outline is still found, with 40 % some
-are not.
+Share of the girdle that may be unseen: with a quarter missing every outline is still found,
+with 40 % some are not.
 """
 
 MOST_OUTLIERS = 0.25

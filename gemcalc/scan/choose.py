@@ -1,6 +1,6 @@
 """
-Which outline the points speak for: every family at its best place, and waves over the best where they are
-wanted.
+Which outline the points speak for: every family at its best place,
+and waves over the best where they are wanted.
 """
 
 from __future__ import annotations
@@ -21,8 +21,8 @@ FOR_CHOICE = 1000
 
 WAVE_ORDERS = (3, 4, 6, 8, 11, 15)
 """
-Highest waves tried over an outline, in turn; the search stops when two in a row were not worth their
-unknowns.
+Highest waves tried over an outline, in turn;
+the search stops when two in a row were not worth their unknowns.
 """
 
 

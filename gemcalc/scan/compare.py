@@ -2,9 +2,8 @@
 A model laid over the stone: the gap between a girdle and the opening that was drawn for it.
 
 The opening (the inner edge of a modelled halo or seat) and the girdle are closed outlines in mm.
-The gap is measured from every point of the girdle to the nearest point of the opening; it is negative where
-the stone
-reaches over the opening's edge.
+The gap is measured from every point of the girdle to the nearest point of the opening;
+it is negative where the stone reaches over the opening's edge.
 """
 
 from __future__ import annotations
@@ -29,8 +28,8 @@ class Gap:
     The gap all round between a girdle and an opening, mm, one position in each array per place on the girdle.
 
     Args:
-        angle_deg: Direction of the place from the middle of the girdle, degrees anticlockwise from +x,
-            rising.
+        angle_deg: Direction of the place from the middle of the girdle,
+            degrees anticlockwise from +x, rising.
         gap_mm: Distance to the opening, negative where the stone overlaps it.
         girdle_mm: The places on the girdle (places, 2), moved if the stone was aligned.
         foot_mm: The nearest points of the opening (places, 2).

@@ -71,8 +71,8 @@ def outline_points(drawn: Drawn) -> tuple[Floats, tuple[str, ...]]:
     """
     Points of the largest outline in a file, in the file's unit, and notes in words.
 
-    A chain of many measured points is taken as it is, so that its noise stays what it was; a drawn curve is
-    spaced evenly.
+    A chain of many measured points is taken as it is, so that its noise stays what it was;
+    a drawn curve is spaced evenly.
 
     Raises:
         BadInput: there is no outline, or too much of everything.

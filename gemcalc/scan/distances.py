@@ -2,9 +2,8 @@
 Signed distances of points from the named girdle outlines, mm, positive outside.
 
 All but the superellipse are chains of lines and arcs, so their distance is exact and closed.
-Shapes are rows ``(..., k)`` of an array, so that one numpy call answers for many starts and many small
-changes of
-a parameter at once: that is what makes a fit take milliseconds.
+Shapes are rows ``(..., k)`` of an array, so that one numpy call answers for many starts
+and many small changes of a parameter at once: that is what makes a fit take milliseconds.
 """
 
 from __future__ import annotations
@@ -31,8 +30,8 @@ def round_distance(shape: Floats, x: Floats, y: Floats) -> Floats:
 
 def _slide(half_width: Floats, half_length: Floats, power: Floats | None, x: Floats, y: Floats) -> Floats:
     """
-    Distance to ``|x/a|^p + |y/b|^p = 1`` (an ellipse where *power* is None), by sliding the foot along the
-    curve.
+    Distance to ``|x/a|^p + |y/b|^p = 1`` (an ellipse where *power* is None),
+    by sliding the foot along the curve.
     """
     x, y = np.abs(x), np.abs(y)
     tiny = 1e-9
@@ -90,16 +89,16 @@ def cushion_arcs(shape: Floats) -> CushionArcs:
     """
     The arcs of cushions with rows (length, width, corner radius, side bow), mm.
 
-    The corner arc touches both side arcs from inside, so its centre lies where two circles round the side
-    arcs' centres meet.
+    The corner arc touches both side arcs from inside,
+    so its centre lies where two circles round the side arcs' centres meet.
     """
     half_length, half_width = shape[..., 0:1] / 2, shape[..., 1:2] / 2
     radius, bow = shape[..., 2:3], np.maximum(shape[..., 3:4], LEAST_BOW_MM)
     side_radius = ((half_length - bow) ** 2 + bow**2) / (2 * bow)
     top_radius = ((half_width - bow) ** 2 + bow**2) / (2 * bow)
     side_x, top_y = half_width - side_radius, half_length - top_radius
-    # The meeting point of the circles of radius (side − corner) and (top − corner), in the frame of their
-    # centres.
+    # The meeting point of the circles of radius (side − corner) and (top − corner),
+    # in the frame of their centres.
     from_side, from_top = side_radius - radius, top_radius - radius
     ax, ay = -side_x, top_y
     apart = np.hypot(ax, ay)
@@ -136,8 +135,8 @@ def cushion_distance(shape: Floats, x: Floats, y: Floats) -> Floats:
 
 def _half_lens(half_width: Floats, height: Floats, x: Floats, y: Floats) -> Floats:
     """
-    Distance to the arc from (half width, 0), upright there, to the tip (0, height), and round the tip; x, y
-    ≥ 0.
+    Distance to the arc from (half width, 0), upright there, to the tip (0, height),
+    and round the tip; x, y ≥ 0.
     """
     radius = (half_width**2 + height**2) / (2 * half_width)
     inset = radius - half_width

@@ -1,8 +1,8 @@
 """
 The named girdle outlines that a scan can be fitted by.
 
-The vocabulary and the frame are those of a halo's case: plan view from above, mm, x across (width), y along
-(length).
+The vocabulary and the frame are those of a halo's case: plan view from above, mm,
+x across (width), y along (length).
 A family is fitted by its signed distance, because a scanned point errs across the girdle, not along it.
 """
 
@@ -77,8 +77,8 @@ def _keep_heart(shape: Floats) -> Floats:
 def _keep_emerald(shape: Floats) -> Floats:
     kept = _keep_sizes(shape)
     least = np.minimum(kept[..., 0], kept[..., 1])
-    # A square with corners cut beyond the regular octagon is the same outline turned by 45°: only one of
-    # them is offered.
+    # A square with corners cut beyond the regular octagon is the same outline turned by 45°:
+    # only one of them is offered.
     octagon = 1 / (2 + np.sqrt(2))
     oblong = _between(5 * (np.maximum(kept[..., 0], kept[..., 1]) / least - 1), 0.0, 1.0)
     kept[..., 2] = _between(kept[..., 2], 0.01 * least, (octagon + (0.45 - octagon) * oblong) * least)
@@ -98,9 +98,9 @@ class Family:
         keep: The nearest shape that is one of this family.
         start: A first shape from an overall length and width.
         middle: Height of the box's middle above the family's own origin.
-        rarity: What the points must speak for it beyond its unknowns, in units of the information criterion:
-            an
-            outline that is seldom cut needs better evidence. Source: practice.
+        rarity: What the points must speak for it beyond its unknowns,
+            in units of the information criterion:
+            an outline that is seldom cut needs better evidence. Source: practice.
     """
 
     name: str

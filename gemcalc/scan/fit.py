@@ -38,9 +38,9 @@ class Girdle:
         family: Word of the outline in a halo's case.
         parameters: That outline's own parameters, named as in a halo's case.
         waves: Highest wave laid over it; 0 where the named outline holds as it is.
-        centre_mm: The outline's own origin in the scan: the widest line's middle for a pear, the middle
-            between the
-            lobes' centres for a heart, else the middle of the stone.
+        centre_mm: The outline's own origin in the scan: the widest line's middle for a pear,
+            the middle between the lobes' centres for a heart,
+            else the middle of the stone.
         angle_deg: The stone's turn, anticlockwise from its length pointing up.
         figures: Its measures.
         sd: One standard deviation of every main figure, errors being independent from point to point.
@@ -133,16 +133,16 @@ def fit_girdle(*, points_mm: ArrayLike, cut: str | None = None) -> Girdle:
     The smooth girdle that scanned points lie on, robust to outliers and to a quarter of it being unseen.
 
     Every named outline is fitted by signed distance with a biweight.
-    The likeliest is chosen by the Bayesian information criterion at the scanner's own noise, which is found
-    without supposing an outline.
-    Where the stone strays from every named outline, waves round the girdle are added as far as the points
-    speak for them.
+    The likeliest is chosen by the Bayesian information criterion at the scanner's own noise,
+    which is found without supposing an outline.
+    Where the stone strays from every named outline,
+    waves round the girdle are added as far as the points speak for them.
 
     Args:
-        points_mm: Points [x, y] of the girdle seen from above, mm, in any order; from 24 to 100,000, from
-            0.5 to 60 mm across.
-        cut: The stone's cut if it is known; the outlines of that word are tried first, others only if these
-            do not fit.
+        points_mm: Points [x, y] of the girdle seen from above, mm, in any order; from 24 to 100,000,
+            from 0.5 to 60 mm across.
+        cut: The stone's cut if it is known; the outlines of that word are tried first,
+            others only if these do not fit.
 
     Returns:
         The girdle with its figures, each with its standard deviation.
@@ -157,8 +157,8 @@ def fit_girdle(*, points_mm: ArrayLike, cut: str | None = None) -> Girdle:
     >>> import numpy as np
     >>> turn = np.arange(100) * 2 * np.pi / 100
     >>> girdle = fit_girdle(points_mm=np.column_stack((3 * np.cos(turn), 4 * np.sin(turn))))
-    >>> girdle.family, round(girdle.figures.length_mm, 3), round(girdle.figures.width_mm, 3)
-    ('oval', 8.0, 6.0)
+    >>> girdle.family, round(girdle.figures.length_mm, 3), round(girdle.figures.width_mm,
+    3) ('oval', 8.0, 6.0)
     """
     if cut is not None and cut not in CUTS:
         raise BadInput(f"must be one of {', '.join(CUTS)}, or left out", field="cut")

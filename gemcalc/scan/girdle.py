@@ -1,6 +1,6 @@
 """
-A fitted outline as points, and the figures read off it: extents, diameters between parallel tangents, round
-and area.
+A fitted outline as points, and the figures read off it: extents,
+diameters between parallel tangents, round and area.
 """
 
 from __future__ import annotations
@@ -58,8 +58,8 @@ def radii(model: Model, rows: Floats, angle: Floats) -> Floats:
     def off(reach: Floats) -> Floats:
         return model.family.distance(shape, reach * cos, reach * sin)
 
-    # False position with the bracket kept: sure for every outline, and quick because distance along a ray is
-    # nearly straight.
+    # False position with the bracket kept: sure for every outline,
+    # and quick because distance along a ray is nearly straight.
     largest = float(np.abs(shape[..., : min(2, shape.shape[-1])]).max())
     high = np.full((len(rows), len(angle)), 1.6 * largest)
     low = np.full_like(high, 1e-3 * largest)
@@ -103,8 +103,8 @@ def _thinned(points: Floats, sharp: Whole) -> Whole:
 
 def fine_outline(model: Model, row: Floats) -> tuple[Floats, Whole]:
     """
-    Points of the outline in the stone's own frame, mm, a sixteenth of a degree apart, and which are to be
-    kept.
+    Points of the outline in the stone's own frame, mm, a sixteenth of a degree apart,
+    and which are to be kept.
     """
     fine = np.arange(5760) * (2 * np.pi / 5760)
     at = np.mod(corners(model, row), 2 * np.pi)
@@ -153,14 +153,14 @@ def _convex(points: Floats) -> Floats:
 
 def figures(own: Floats, kept: Whole | None = None) -> Figures:
     """
-    Measures of the closed polygon *own* (mm, own frame, y along the length); diameters from *kept* of its
-    points.
+    Measures of the closed polygon *own* (mm, own frame, y along the length);
+    diameters from *kept* of its points.
     """
     following = np.roll(own, -1, axis=0)
     step = following - own
     cross = own[:, 0] * following[:, 1] - following[:, 0] * own[:, 1]
-    # The least width stands square to an edge of the hull, the greatest joins two corners: rotating
-    # callipers at once.
+    # The least width stands square to an edge of the hull, the greatest joins two corners:
+    # rotating callipers at once.
     hull = _convex(own if kept is None else own[kept])
     edge = np.roll(hull, -1, axis=0) - hull
     long = np.hypot(edge[:, 0], edge[:, 1])

@@ -1,12 +1,11 @@
 """
 Robust least squares of an outline's signed distances, many starts in one go.
 
-Levenberg–Marquardt on Tukey's biweight: a point far off the outline has no pull at all, so outliers of any
-size are
-survived, and with the usual constant the loss against plain least squares is 5 % of efficiency on clean
-points.
-The scale of the biweight is lowered step by step, so that a start some tenths of a millimetre off still
-finds its way.
+Levenberg–Marquardt on Tukey's biweight: a point far off the outline has no pull at all,
+so outliers of any size are survived.
+With the usual constant the loss against plain least squares is 5 % of efficiency on clean points.
+The scale of the biweight is lowered step by step,
+so that a start some tenths of a millimetre off still finds its way.
 """
 
 from __future__ import annotations
@@ -24,8 +23,8 @@ TUKEY = 4.685
 
 BUMP_PRIOR_MM = 0.08
 """
-A stone's girdle seldom strays further than this from its named outline; it also keeps bumps apart from size
-and turn.
+A stone's girdle seldom strays further than this from its named outline;
+it also keeps bumps apart from size and turn.
 """
 
 STEP = 1e-5
@@ -37,8 +36,8 @@ class Model:
     """
     A family, and how many waves round the girdle are laid over it.
 
-    An unknown's row is (centre x mm, centre y mm, turn rad, the family's shape, then cos and sin amounts of
-    waves 2, 3, … mm).
+    An unknown's row is (centre x mm, centre y mm, turn rad, the family's shape,
+    then cos and sin amounts of waves 2, 3, … mm).
     """
 
     family: Family
@@ -82,8 +81,8 @@ class Model:
 
     def distances(self, rows: Floats, points: Floats, *, lifted: float = 0.0) -> Floats:
         """
-        Signed distances of the points from the outline of every row, mm; *lifted* raises every ray by as
-        much more.
+        Signed distances of the points from the outline of every row, mm;
+        *lifted* raises every ray by as much more.
         """
         x, y = self.own_frame(rows, points)
         shape = rows[..., PLACE : self.shape_end]
@@ -172,8 +171,8 @@ def settle(model: Model, rows: Floats, points: Floats, scales: Sequence[tuple[fl
             dead = np.einsum("sii->si", normal) < 1e-9
             step = _steps(normal, downhill, damping, dead)
             trial = model.keep(rows + step)
-            # An unknown already at its bound and pushed against it is taken out, so that the others may
-            # still move.
+            # An unknown already at its bound and pushed against it is taken out,
+            # so that the others may still move.
             stuck = (np.abs(trial - rows) < 1e-12) & (np.abs(step) > 1e-12)
             if stuck.any():
                 step = _steps(normal, downhill, damping, dead | stuck)
@@ -199,9 +198,9 @@ def covariance(model: Model, row: Floats, points: Floats, *, noise_mm: float) ->
     """
     Covariance of the unknowns, mm and rad, for errors independent from point to point.
 
-    The biweight's own loss of efficiency (5 %) is included; an unknown that the points do not determine has
-    variance 0 where
-    it is not free, and a very large one where it is.
+    The biweight's own loss of efficiency (5 %) is included;
+    an unknown that the points do not determine
+    has variance 0 where it is not free, and a very large one where it is.
     """
     here, slope = model.slopes(row[None], points)
     weight = tukey_weight(here[0], noise_mm) > 0

@@ -1,6 +1,6 @@
 """
-Where a fit begins, without knowing the cut: a smooth closed curve through most of the points, and the
-scanner's own noise.
+Where a fit begins, without knowing the cut: a smooth closed curve through most of the points,
+and the scanner's own noise.
 """
 
 from __future__ import annotations
@@ -106,8 +106,8 @@ def order_round(points: Floats, smooth: Smooth) -> Floats:
 
 def own_noise(ordered: Floats, smooth: Smooth) -> float:
     """
-    Noise of the points across the girdle, mm, with no outline supposed: what is left over from short robust
-    parabolas.
+    Noise of the points across the girdle, mm, with no outline supposed:
+    what is left over from short robust parabolas.
 
     A wrong outline leaves more than this, which is how it is known to be wrong.
     Returns 0 where there are too few points to tell.

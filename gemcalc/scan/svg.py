@@ -99,8 +99,8 @@ def _pieces(segments: Sequence[Any], per_curve: int) -> list[Floats]:
 
 def read_svg(content: bytes) -> Drawn:
     """
-    Paths, polygons, circles, ellipses and lines of an SVG, y turned up; user units become mm where the file
-    says how.
+    Paths, polygons, circles, ellipses and lines of an SVG, y turned up;
+    user units become mm where the file says how.
 
     Raises:
         BadInput: it is no plain SVG, draws by reference, or holds too much.

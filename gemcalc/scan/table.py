@@ -1,6 +1,6 @@
 """
-Points from a table of numbers: commas, semicolons, tabs, bars or spaces, decimal point or comma, header or
-none.
+Points from a table of numbers: commas, semicolons, tabs, bars or spaces,
+decimal point or comma, header or none.
 """
 
 from __future__ import annotations
@@ -48,8 +48,8 @@ def _cells(line: str, separator: str) -> list[str]:
 
 def _separator(lines: list[str]) -> str:
     """
-    The separator that makes most rows whole rows of numbers (a decimal comma misleads the csv module's own
-    guess).
+    The separator that makes most rows whole rows of numbers (a decimal
+    comma misleads the csv module's own guess).
     """
 
     def score(separator: str) -> float:
@@ -95,8 +95,8 @@ def read_table(content: bytes) -> Drawn:
     Points of a table, two columns of numbers, further columns ignored.
 
     Raises:
-        BadInput: it is not text, has no two columns of numbers, or too many rows; the message names the line
-            at fault.
+        BadInput: it is not text, has no two columns of numbers, or too many rows;
+            the message names the line at fault.
     """
     text = _decoded(content)
     if "\0" in text:

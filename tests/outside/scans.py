@@ -1,6 +1,6 @@
 """
-Synthetic scans for the tests: outlines built by set algebra (shapely), points sampled along them, noise
-across them.
+Synthetic scans for the tests: outlines built by set algebra (shapely),
+points sampled along them, noise across them.
 
 Nothing here comes from the code under test.
 """

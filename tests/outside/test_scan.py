@@ -1,6 +1,6 @@
 """
-Scanned girdles against outlines built by set algebra: sizes, turn, survival of outliers and of a missing
-quarter.
+Scanned girdles against outlines built by set algebra: sizes, turn,
+survival of outliers and of a missing quarter.
 """
 
 from __future__ import annotations
@@ -37,11 +37,11 @@ def root_mean_square(values: np.ndarray) -> float:
 
 def bounds(stone: Stone, count: int) -> tuple[float, float, float]:
     """
-    Cramér–Rao bounds of length, width and turn (mm, mm, degrees) for points at random places along the
-    outline.
+    Cramér–Rao bounds of length, width and turn (mm, mm,
+    degrees) for points at random places along the outline.
 
-    Place, turn and every number of the outline are unknown; how the distance of a point answers to each is
-    measured on
+    Place, turn and every number of the outline are unknown;
+    how the distance of a point answers to each is measured on
     outlines built anew with that number a little changed.
     """
     ring = stone.shape.exterior
