@@ -44,7 +44,7 @@ def cold_seconds(case: Case) -> float:
     """Wall time of one ``python -m gemcalc halo`` in a fresh process, s."""
     root = Path(__file__).resolve().parents[2]
     start = time.perf_counter()
-    subprocess.run(  # noqa: S603 (our own interpreter and module)
+    subprocess.run(
         [sys.executable, "-m", "gemcalc", "halo"],
         input=json.dumps(plain_case(case)).encode(),
         stdout=subprocess.DEVNULL,

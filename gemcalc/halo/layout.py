@@ -15,6 +15,7 @@ import numpy.typing as npt
 from gemcalc.halo import objective
 from gemcalc.halo.beads import beads
 from gemcalc.halo.case import Case, plain_case, size_label
+from gemcalc.halo.outline import Girdle
 from gemcalc.halo.solve import Row, Solved, bare_of, reach_of, rolled
 
 Floats = npt.NDArray[np.float64]
@@ -121,7 +122,7 @@ def figures(case: Case, rows: tuple[Row, ...]) -> dict[str, Any]:
         outer_polygon, _, outer_part = _corner_areas(rows[-1])
         ox, oy, od = rows[-1]
         # What sticks out of the target covers nothing of it.
-        beyond = _beyond(od / 2, target.nearest(ox, oy)[0])
+        beyond = _beyond(target, ox, oy, od / 2)
         out["outer_gap_area_mm2"] = target.area - outer_polygon - outer_part + beyond
     out["width_mm"] = float(np.max(x + d / 2) - np.min(x - d / 2))
     out["length_mm"] = float(np.max(y + d / 2) - np.min(y - d / 2))
@@ -129,10 +130,20 @@ def figures(case: Case, rows: tuple[Row, ...]) -> dict[str, Any]:
     return {key: round(value, PLACES) if isinstance(value, float) else value for key, value in out.items()}
 
 
-def _beyond(radii: Floats, depth: Floats) -> float:
-    """Area of stones beyond a nearly straight edge *depth* inside which their middles lie, mm2."""
-    ratio = np.clip(depth / radii, -1.0, 1.0)
-    return float(np.sum(np.square(radii) * (np.arccos(ratio) - ratio * np.sqrt(1 - ratio * ratio))))
+def _beyond(target: Girdle, x: Floats, y: Floats, radii: Floats) -> float:
+    """Area of the parts of stones that stick out of the target, mm2."""
+    depth, gx, gy = target.nearest(x, y)
+    out = depth < radii
+    if not out.any():
+        return 0.0
+    # Along the rim of each cap its height over the target is summed, as wide as it stands on it.
+    turn = np.linspace(-1.3, 1.3, 161)
+    angle = np.arctan2(-gy[out], -gx[out])[:, None] + turn
+    c, s = np.cos(angle), np.sin(angle)
+    r = radii[out][:, None]
+    over, ox, oy = target.nearest(x[out][:, None] + r * c, y[out][:, None] + r * s)
+    width = -(ox * c + oy * s) * r * (turn[1] - turn[0])
+    return float(np.sum(np.maximum(0.0, -over) * width))
 
 
 def _ordered(row: Row) -> Row:
