@@ -7,6 +7,7 @@ from collections import defaultdict
 from dataclasses import dataclass
 
 from commissions.bench.models import Step, StepState, StepTemplate
+from commissions.record.models import Commission
 from commissions.record.route import State
 from studio import clock
 from studio.people.models import Person, Role
@@ -86,3 +87,61 @@ def latest_approval(
     minutes = sum(line.planned_minutes for line in lines if not line.supplier_task)
     outside = sum(1 for line in lines if line.supplier_task)
     return working_days_back(end=needed_by, days=sending_days + -(-minutes // 360) + 5 * outside)
+
+
+@dataclass(frozen=True, kw_only=True)
+class Slack:
+    """How one job stands against its date; ``ready_on`` is when the bench is done and the parcel has its days."""
+
+    commission: Commission
+    wanted_on: datetime.date
+    ready_on: datetime.date
+
+    @property
+    def days(self) -> int:
+        """Working days to spare; below zero where it will be late."""
+        return _working_days_between(self.ready_on, self.wanted_on)
+
+    @property
+    def late_by(self) -> int:
+        """Working days it will be late by; nothing where it will not."""
+        return max(0, -self.days)
+
+
+def _working_days_between(start: datetime.date, end: datetime.date) -> int:
+    if end < start:
+        return -_working_days_between(end, start)
+    days = 0
+    while start < end:
+        start += datetime.timedelta(days=1)
+        days += start.weekday() < 5
+    return days
+
+
+def slacks(*, sending_days: int = 5) -> list[Slack]:
+    """
+    Every job on the bench that somebody wants by a date, the tightest first.
+
+    A job is ready when what is left of its steps is done at 360 minutes a working day from today (or when a
+    supplier's step is due, if that is later), and *sending_days* after that. It is computed anew at each look,
+    so that a step that slips shows at once.
+    """
+    today = clock.today()
+    left: dict[int, list[Step]] = defaultdict(list)
+    steps = Step.objects.filter(
+        state__in=[StepState.WAITING, StepState.OPEN], commission__state=State.OPEN
+    ).select_related("commission")
+    for step in steps:
+        left[step.commission_id].append(step)
+    rows = []
+    for waiting in left.values():
+        commission = waiting[0].commission
+        wanted = commission.promised_on or commission.needed_by
+        if wanted is None:
+            continue
+        minutes = sum(step.planned_minutes for step in waiting if not step.supplier_task)
+        done = clock.add_working_days(today, -(-minutes // 360))
+        out = [step.due_on for step in waiting if step.supplier_task and step.due_on]
+        ready = clock.add_working_days(max([done, *out]), sending_days)
+        rows.append(Slack(commission=commission, wanted_on=wanted, ready_on=ready))
+    return sorted(rows, key=lambda row: (row.days, row.wanted_on))

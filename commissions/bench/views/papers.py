@@ -65,4 +65,4 @@ def job_card(request, reference):
 @staff("owner", "jeweller")
 def capacity_line(request):
     """Hours promised against hours there."""
-    return render(request, "bench/capacity.html", {"weeks": capacity.weeks()})
+    return render(request, "bench/capacity.html", {"weeks": capacity.weeks(), "slacks": capacity.slacks()})

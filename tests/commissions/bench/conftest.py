@@ -73,7 +73,7 @@ def perform(job, person, kind, *, key=None, upload=None, claimed_at=None, **deta
 def with_stone(job, *, within_tolerance=True, inscription_fits=True):
     """The centre of the ring, chosen and checked in."""
     measures = {"length_hmm": 651, "width_hmm": 651, "depth_hmm": 402, "weight_mct": 1050}
-    outline = {"kind": "round", "diameter_mm": 6.51}
+    outline = {"cut": "round", "diameter_mm": 6.51}
     stone = Stone.objects.create(
         commission=job,
         name="Round 6.51",

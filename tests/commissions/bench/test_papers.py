@@ -70,6 +70,23 @@ def test_the_last_day_for_an_approval_is_counted_back_over_working_days():
     assert (days, day) == (14, datetime.date(2026, 11, 30))
 
 
+def test_what_there_is_to_spare_follows_from_what_is_left(job, owner):
+    """Two hours left are one working day, and five more to send."""
+    from commissions.record.models import Commission
+
+    Step.objects.update(state="done", finished_at=clock.now(), finished_by=owner)
+    last = Step.objects.order_by("position").last()
+    Step.objects.filter(pk=last.pk).update(state="waiting", planned_minutes=120, supplier_task="")
+    ready = clock.add_working_days(clock.today(), 6)
+    for wanted, days in ((ready, 0), (clock.add_working_days(ready, 3), 3)):
+        Commission.objects.update(needed_by=wanted)
+        (row,) = capacity.slacks()
+        assert (row.ready_on, row.days, row.late_by) == (ready, days, 0)
+    Commission.objects.update(promised_on=capacity.working_days_back(end=ready, days=2))
+    (row,) = capacity.slacks()
+    assert (row.days, row.late_by) == (-2, 2)
+
+
 def test_the_page_of_hours(client, job, jeweller):
     work_up_to(job, jeweller, Stage.CASTING)
     client.force_login(jeweller)

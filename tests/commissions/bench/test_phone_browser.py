@@ -10,7 +10,15 @@ from tests.cast import PASSWORD
 
 pytest.importorskip("playwright.sync_api")
 pytestmark = [pytest.mark.browser, pytest.mark.django_db(transaction=True)]
-ARGUMENTS = ["--no-sandbox", "--disable-gpu", "--disable-quic", "--no-first-run", "--disable-background-networking", "--disable-component-update", "--disable-sync"]
+ARGUMENTS = [
+    "--no-sandbox",
+    "--disable-gpu",
+    "--disable-quic",
+    "--no-first-run",
+    "--disable-background-networking",
+    "--disable-component-update",
+    "--disable-sync",
+]
 
 
 @pytest.fixture(scope="module")
@@ -203,6 +211,19 @@ def test_targets_are_large_enough_for_a_thumb(phone, job):
               .map((one) => one.className + ' ' + one.textContent.slice(0, 30))"""
         )
         assert tiny == [], part
+
+
+def test_the_pages_have_no_barrier_and_seven_to_one_in_light_and_dark(phone, job):
+    """Checked by axe-core with its enhanced contrast rule (WCAG 2.2, 1.4.6: seven to one)."""
+    axe = pytest.importorskip("axe_playwright_python.sync_playwright").Axe()
+    options = {"rules": {"color-contrast-enhanced": {"enabled": True}, "target-size": {"enabled": True}}}
+    for scheme in ("light", "dark"):
+        phone.emulate_media(color_scheme=scheme)
+        for part in ("", "weigh/", "photograph/", "count/", "problem/", "steps/", "check/", "check/3/"):
+            phone.goto(f"/studio/bench/{job.reference}/{part}")
+            found = axe.run(phone, options=options).response["violations"]
+            told = [(row["id"], [node["html"][:80] for node in row["nodes"]]) for row in found]
+            assert told == [], (scheme, part)
 
 
 def test_the_first_load_is_light(phone, job):
