@@ -15,7 +15,6 @@ from zoneinfo import ZoneInfo
 
 from django.conf import settings
 
-
 _standing: ContextVar[datetime.datetime | None] = ContextVar("standing", default=None)
 
 
@@ -50,3 +49,8 @@ def add_working_days(start: datetime.date, days: int) -> datetime.date:
         if date.weekday() < 5:
             days -= 1
     return date
+
+
+def working_day(date: datetime.date) -> datetime.date:
+    """*date* itself, or the Monday after it: what comes in at a weekend counts from then."""
+    return date + datetime.timedelta(days=max(0, 7 - date.weekday()) if date.weekday() >= 5 else 0)

@@ -19,12 +19,23 @@ from studio.people.models import Person
 from studio.trail.actions import record as write_trail
 
 CONFIRMED_DAYS = 7
-CARE = [
+FIRST_DAYS = [
     (3, "Arrived as shown?", "Did it arrive as shown?"),
     (30, "Comfort and size", "How does it feel, and does the size fit?"),
-    (182, "First claw and halo check", "First check of claws and halo stones"),
-    (365, "Yearly claw and halo check", "Yearly check of claws and halo stones"),
 ]
+CHECK_MONTHS = [
+    (6, "First claw and halo check", "First check of claws and halo stones"),
+    (12, "Yearly claw and halo check", "Yearly check of claws and halo stones"),
+]
+"""Common practice, no source: claws and halo are looked at after half a year, then yearly."""
+
+
+def months_after(start: datetime.date, months: int) -> datetime.date:
+    """The same day *months* later, or the last of that month where there is no such day."""
+    month = start.month - 1 + months
+    year, month = start.year + month // 12, month % 12 + 1
+    last = (datetime.date(year + month // 12, month % 12 + 1, 1) - datetime.timedelta(days=1)).day
+    return datetime.date(year, month, min(start.day, last))
 
 
 def _path(commission: Commission) -> str:
@@ -222,11 +233,11 @@ def lay_care_dates(*, commission: Commission, start: datetime.date) -> None:
 
     Effects, in order: the dates are written, each once; the earliest that is not done is asked of the client.
     """
-    for days, words, client_words in CARE:
+    dates = [(start + datetime.timedelta(days=days), *words) for days, *words in FIRST_DAYS]
+    dates += [(months_after(start, months), *words) for months, *words in CHECK_MONTHS]
+    for due_on, words, client_words in dates:
         CareDate.objects.get_or_create(
-            commission=commission,
-            due_on=start + datetime.timedelta(days=days),
-            defaults={"words": words, "client_words": client_words},
+            commission=commission, due_on=due_on, defaults={"words": words, "client_words": client_words}
         )
     ask_next_care(commission=commission)
 

@@ -50,6 +50,6 @@ def large(*, beads: int, words: str, size: int, drawing: str = "", closed: bool 
         size,
         size,
         words,
-        mark_safe(beads_svg(beads=beads, closed=closed)),
+        mark_safe(beads_svg(beads=beads, closed=closed)),  # noqa: S308
         mark_safe(drawing),  # noqa: S308
     )

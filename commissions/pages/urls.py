@@ -6,6 +6,7 @@ from commissions.pages.studio import views as studio
 app_name = "pages"
 urlpatterns = [
     path("studio/", studio.today, name="today"),
+    path("studio/house/", studio.studio_page, name="studio"),
     path("studio/commissions/", studio.commissions, name="commissions"),
     path("studio/commissions/<str:reference>/", studio.one_piece, name="piece"),
     path("studio/commissions/<str:reference>/messages/", studio.messages_page, name="messages"),

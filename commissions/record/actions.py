@@ -191,29 +191,26 @@ def open_question(
 
     Effects, in order: the question is written (or its words and date renewed); the turn is settled.
     """
+    columns = {
+        "addressee": addressee,
+        "words": words,
+        "client_words": client_words,
+        "path": path,
+        "client_path": client_path,
+        "due_on": due_on,
+        "blocking": blocking,
+    }
+    now = clock.now()
+    # Passed on to somebody else, a matter waits anew.
+    Question.objects.filter(commission=commission, key=key, answered_at=None).exclude(
+        addressee=addressee
+    ).update(opened_at=now)
     question, _made = Question.objects.update_or_create(
         commission=commission,
         key=key,
         answered_at=None,
-        defaults={
-            "addressee": addressee,
-            "words": words,
-            "client_words": client_words,
-            "path": path,
-            "client_path": client_path,
-            "due_on": due_on,
-            "blocking": blocking,
-        },
-        create_defaults={
-            "addressee": addressee,
-            "words": words,
-            "client_words": client_words,
-            "path": path,
-            "client_path": client_path,
-            "due_on": due_on,
-            "blocking": blocking,
-            "opened_at": clock.now(),
-        },
+        defaults=columns,
+        create_defaults={**columns, "opened_at": now},
     )
     settle_turn(commission=commission)
     return question

@@ -44,7 +44,7 @@ def send(*, brief: Brief) -> Brief:
         raise NotYet(_("Your address has to be checked with a code first."))
     if now - draft.began_at < datetime.timedelta(seconds=LEAST_SECONDS):
         raise NotYet(_("That was very quick. Please look through your answers once more, then send again."))
-    reply_due_on = clock.add_working_days(clock.today(), REPLY_WORKING_DAYS)
+    reply_due_on = clock.add_working_days(clock.working_day(clock.today()), REPLY_WORKING_DAYS)
     sent = Brief.objects.filter(pk=draft.pk, state=State.DRAFT).update(
         state=State.SENT,
         sent_at=now,

@@ -448,6 +448,7 @@ def wren(cast: Cast) -> None:
     lot = _lot(cast, "Pt950Ru")
     tell.metal(lot=lot, kind="issue", mg=9400, day="2026-09-09")
     tell.step(day="2026-09-09", start_only=True)
+    tell.plan(day="2026-09-09", due="2026-09-16")
 
 
 _LOTS: dict[str, object] = {}
@@ -585,6 +586,7 @@ def joachim(cast: Cast) -> Teller:
         shot="halo",
     )
     tell.step(day="2026-09-14", person=cast.setter)
+    tell.plan(day="2026-09-15", due="2026-09-17")
     return tell
 
 
@@ -678,6 +680,7 @@ def marisol(cast: Cast) -> Teller:
     )
     tell.receives(minor=405729, day="2026-08-31", reference="LF-0286 second")
     _sheet(tell, cast, day="2026-09-14", fix=(10, "Halo stone 7 moves under the needle"))
+    tell.plan(day="2026-09-14", due="2026-09-18")
     return tell
 
 

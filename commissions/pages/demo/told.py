@@ -14,6 +14,7 @@ from django.core.files.uploadedfile import SimpleUploadedFile
 
 from commissions.bench import actions as bench
 from commissions.bench import queries as bench_queries
+from commissions.bench.actions.planning import plan_step
 from commissions.bench.models import MetalLot, StepTemplate
 from commissions.design import actions as design
 from commissions.design import queries as designs
@@ -232,6 +233,15 @@ class Teller:
                 step.refresh_from_db()
                 bench.finish_step(commission=self.commission, step=step, person=person)
                 self.commission.refresh_from_db()
+
+    def plan(self, *, day: str, due: str) -> None:
+        """The current step gets its day."""
+        with on(day, "08:50"):
+            plan_step(
+                step=bench_queries.current_step(commission=self.commission),
+                due_on=datetime.date.fromisoformat(due),
+                person=self.cast.owner,
+            )
 
     def weigh(self, *, kind: str, mg: int, day: str) -> None:
         """Something on the scale."""

@@ -52,6 +52,7 @@ class Row:
     late: bool
     needed_by: datetime.date | None
     days_waiting: int | None
+    in_care: bool
     cursor: str
 
 
@@ -85,6 +86,7 @@ def row_of(values: dict, *, today: datetime.date) -> Row:
         late=bool(due and due < today),
         needed_by=values["needed_by"],
         days_waiting=(today - since.date()).days if since else None,
+        in_care=values["stage"] == Stage.CARE,
         cursor=f"{values['needed_sort']:%Y%m%d}.{values['turn_rank']}.{values['id']}",
     )
 
@@ -156,6 +158,8 @@ def today_groups() -> list[Group]:
     for turn, title, column in GROUPS:
         values = list(
             Commission.objects.filter(state=State.OPEN, turn=turn)
+            # A ring in care waits for nobody until its next date is near.
+            .exclude(stage=Stage.CARE, next_due__gt=today + datetime.timedelta(days=14))
             .order_by("next_due", "id")
             .values(*COLUMNS)[: TODAY_ROWS + 1]
         )

@@ -2,9 +2,12 @@
 
 from __future__ import annotations
 
+import contextlib
+
 from django.contrib import messages
 from django.http import Http404
 from django.shortcuts import redirect, render
+from django.urls import NoReverseMatch, reverse
 from django.views.decorators.http import require_GET, require_http_methods, require_POST
 
 from commissions.pages.studio import forms, piece, queries
@@ -135,3 +138,25 @@ def withdraw(request, reference: str):
             messages.success(request, "The commission is withdrawn. What is owed stands in its ledger.")
             return redirect("pages:piece", reference=reference)
     return render(request, "pages/withdraw.html", {"commission": commission, "form": form})
+
+
+# What the owner keeps in order; a way stands here as soon as its room offers it.
+HOUSE = [
+    ("outbox:letters", "Outbox", "Every letter that left or waits to leave"),
+    ("bench:templates", "Steps of a job", "The templates that a new job begins with"),
+    ("money:prices", "Prices", "What metal, stones and hours cost, with their dates"),
+    ("money:taxes", "Tax table", "Codes and rates by country, with source and date"),
+    ("people:people", "People", "Who is here, and who was"),
+    ("people:trail", "Trail", "What was done, by whom"),
+]
+
+
+@staff()
+@require_GET
+def studio_page(request):
+    """Figures, templates, prices, people: what is needed now and then."""
+    links = []
+    for name, words, about in HOUSE:
+        with contextlib.suppress(NoReverseMatch):
+            links.append({"address": reverse(name), "words": words, "about": about})
+    return render(request, "pages/studio.html", {"house_links": links})
