@@ -19,6 +19,7 @@ from pathlib import Path
 import psycopg
 import pytest
 from aiosmtpd.controller import Controller
+from django.conf import settings
 
 from tests.studio.outbox.post_office import free_port
 
@@ -138,6 +139,9 @@ class House:
 
     def __init__(self, folder: Path, **environment: str) -> None:
         self.folder = folder
+        # The fonts are made once for all houses of this machine: cutting them takes longer than any test here.
+        if not (folder / "fonts").exists():
+            (folder / "fonts").symlink_to(settings.FONTS_DIR, target_is_directory=True)
         self.environment = {
             **os.environ,
             "RINGWRIGHT_HERE": "1",

@@ -86,9 +86,9 @@ def test_its_own_commands_serve_send_and_are_seen_alive(house, migrated, sink):
         except OSError:
             return 0
 
-    wait_until(lambda: answers() == 302, seconds=60, what="the web answering")
+    wait_until(lambda: answers() == 302, seconds=120, what="the web answering")
     house.script("letters", "3")
-    wait_until(lambda: len(sink.accepted) >= 3, seconds=60, what="the worker sending")
+    wait_until(lambda: len(sink.accepted) >= 3, seconds=120, what="the worker sending")
     alive = (
         f"import sys, pathlib; from studio import health; "
         f"sys.exit(not (health.web({port}) and health.worker() and health.beat(pathlib.Path({schedule!r}))))"

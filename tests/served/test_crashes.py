@@ -76,13 +76,13 @@ def test_workers_killed_in_the_middle_of_their_letters(house, migrated, sink):
     kills = 4
     for number in range(kills):
         running = worker(house)
-        wait_until(accepted_after(sink, 6), seconds=40, what="the worker sending")
+        wait_until(accepted_after(sink, 6), seconds=90, what="the worker sending")
         time.sleep(0.017 * number)
         kill(running)
     keys = keys_of(writer)
     assert len(keys) == 90
     worker(house)
-    all_gone(migrated, house, seconds=60)
+    all_gone(migrated, house, seconds=120)
     # Two children each may die in the instant between answer and commit.
     nothing_lost(migrated, sink, keys, repeats=2 * kills)
 
@@ -93,14 +93,14 @@ def test_children_of_the_worker_killed(house, migrated, sink):
     writer = house.script("letters", "60", stdout=subprocess.PIPE)
     kills = 0
     for number in range(5):
-        wait_until(accepted_after(sink, 5), seconds=40, what="the worker sending")
+        wait_until(accepted_after(sink, 5), seconds=90, what="the worker sending")
         time.sleep(0.013 * number)
         for child in children(running)[:1]:
             subprocess.run(["kill", "-9", str(child)], check=False)
             kills += 1
     assert kills == 5
     keys = keys_of(writer)
-    all_gone(migrated, house, seconds=60)
+    all_gone(migrated, house, seconds=120)
     assert running.poll() is None
     nothing_lost(migrated, sink, keys, repeats=kills)
 
@@ -125,10 +125,10 @@ def test_the_web_killed_while_it_writes_facts(house, migrated, sink):
             )
             == [(0,)]
         ),
-        seconds=60,
+        seconds=120,
         what="a letter for every message",
     )
-    all_gone(migrated, house, seconds=60)
+    all_gone(migrated, house, seconds=120)
     nothing_lost(migrated, sink, [f"message:{pk}" for pk in committed], repeats=0)
     # A letter is never sent for a fact that was not committed.
     known = {message for (message,) in migrated.ask("SELECT message_id FROM outbox_letter")}
@@ -139,7 +139,7 @@ def test_redis_killed_and_emptied(house, migrated, sink, redis):
     worker(house)
     beat(house)
     writer = house.script("letters", "60", "0.1", stdout=subprocess.PIPE)
-    wait_until(accepted_after(sink, 5), seconds=40, what="the worker sending")
+    wait_until(accepted_after(sink, 5), seconds=90, what="the worker sending")
     for wiped in (False, True):
         redis.kill()
         time.sleep(2.0)

@@ -19,9 +19,11 @@ pytestmark = pytest.mark.service
 
 @pytest.fixture(scope="module")
 def folder(tmp_path_factory):
-    """A data folder whose database has its tables."""
+    """A data folder whose database has its tables, and whose fonts are made."""
     made = tmp_path_factory.mktemp("embedded")
-    House(made).manage("migrate", "--no-input")
+    house = House(made)
+    house.manage("migrate", "--no-input")
+    house.manage("fonts")
     return made
 
 
@@ -45,7 +47,7 @@ def open_house(house) -> subprocess.Popen:
         except OSError:
             return False
 
-    wait_until(answers, seconds=40, what="the house opening")
+    wait_until(answers, seconds=90, what="the house opening")
     return process
 
 
@@ -65,7 +67,7 @@ def test_killed_at_many_moments_each_letter_is_there_once(house, folder):
     writer = house.script("messages", "40", "0.05", stdout=subprocess.PIPE)
     for number, count in enumerate((1, 6, 14)):
         process = open_house(house)
-        wait_until(lambda count=count: len(files(folder)) >= count, seconds=40, what="the first letters")
+        wait_until(lambda count=count: len(files(folder)) >= count, seconds=90, what="the first letters")
         time.sleep(0.007 * number)
         kill(process)
     said, _nothing = writer.communicate(timeout=60)
@@ -75,7 +77,7 @@ def test_killed_at_many_moments_each_letter_is_there_once(house, folder):
     process = open_house(house)
     wait_until(
         lambda: ask(folder, "SELECT count(*) FROM outbox_letter WHERE state = 'sent'") == [(len(committed),)],
-        seconds=60,
+        seconds=120,
         what="sending every letter",
     )
     found = [
@@ -88,7 +90,26 @@ def test_killed_at_many_moments_each_letter_is_there_once(house, folder):
         "The message is on your page" in message.get_body(("plain",)).get_content() for message in found
     )
     process.send_signal(signal.SIGTERM)
-    assert process.wait(timeout=40) == 0
+    assert process.wait(timeout=60) == 0
+
+
+def test_eight_writers_and_the_drain_never_meet_a_locked_database(house, folder):
+    process = open_house(house)
+    before = len(ask(folder, "SELECT id FROM record_message"))
+    writer = house.script("crowd", "6", stdout=subprocess.PIPE)
+    said, _nothing = writer.communicate(timeout=90)
+    assert writer.returncode == 0, house.words()
+    assert len(said.decode().split()) == 48
+    committed = before + 48
+    wait_until(
+        lambda: ask(folder, "SELECT count(*) FROM outbox_letter WHERE state = 'sent'") == [(committed,)],
+        seconds=120,
+        what="sending every letter",
+    )
+    assert len(files(folder)) == committed
+    assert "locked" not in house.words()
+    process.send_signal(signal.SIGTERM)
+    assert process.wait(timeout=60) == 0
 
 
 def test_a_folder_is_drained_by_one_process_alone(house, folder):
@@ -106,7 +127,7 @@ def test_a_folder_is_drained_by_one_process_alone(house, folder):
         assert "running" in second.stderr
         assert "Traceback" not in second.stderr
     process.send_signal(signal.SIGINT)
-    assert process.wait(timeout=40) == 0
+    assert process.wait(timeout=60) == 0
     assert "send_due: 0" in house.manage("sweep")
 
 

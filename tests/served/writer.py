@@ -1,7 +1,7 @@
 """
 What a web process does: facts and letters committed one after the other, each said on stdout once committed.
 
-Run as ``python -m tests.served.writer letters|messages COUNT [PAUSE]``, to be killed at any moment.
+Run as ``python -m tests.served.writer letters|messages|crowd COUNT [PAUSE]``, to be killed at any moment.
 """
 
 from __future__ import annotations
@@ -48,6 +48,31 @@ def messages(count: int, pause: float) -> None:
         time.sleep(pause)
 
 
+def crowd(count: int, pause: float) -> None:
+    """Eight threads, each with a connection of its own, that read and then write as pages do."""
+    import threading
+
+    from django.db import connection
+
+    failed = []
+
+    def work() -> None:
+        try:
+            messages(count, pause)
+        except Exception as error:
+            failed.append(error)
+        finally:
+            connection.close()
+
+    threads = [threading.Thread(target=work) for _number in range(8)]
+    for thread in threads:
+        thread.start()
+    for thread in threads:
+        thread.join()
+    if failed:
+        raise failed[0]
+
+
 def _owner():
     from studio import clock
     from studio.people.models import Person, Role
@@ -60,6 +85,6 @@ def _owner():
 
 if __name__ == "__main__":
     django.setup()
-    {"letters": letters, "messages": messages}[sys.argv[1]](
+    {"letters": letters, "messages": messages, "crowd": crowd}[sys.argv[1]](
         int(sys.argv[2]), float(sys.argv[3]) if len(sys.argv) > 3 else 0.0
     )
