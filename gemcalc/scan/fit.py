@@ -157,8 +157,9 @@ def fit_girdle(*, points_mm: ArrayLike, cut: str | None = None) -> Girdle:
     >>> import numpy as np
     >>> turn = np.arange(100) * 2 * np.pi / 100
     >>> girdle = fit_girdle(points_mm=np.column_stack((3 * np.cos(turn), 4 * np.sin(turn))))
-    >>> girdle.family, round(girdle.figures.length_mm, 3), round(girdle.figures.width_mm,
-    3) ('oval', 8.0, 6.0)
+    >>> figures = girdle.figures
+    >>> girdle.family, round(figures.length_mm, 3), round(figures.width_mm, 3)
+    ('oval', 8.0, 6.0)
     """
     if cut is not None and cut not in CUTS:
         raise BadInput(f"must be one of {', '.join(CUTS)}, or left out", field="cut")
