@@ -11,6 +11,7 @@ from commissions.bench.models import Photo
 from commissions.bench.queries import photos_without_letter, released_photos
 from commissions.letters.models import Draft, Failure, Kind, State, Wish
 from commissions.record.models import Commission, Message, Question, StageMove
+from commissions.record.route import State as Life
 from commissions.record.route import Turn
 from studio import clock
 from studio.outbox import queries as outbox
@@ -62,9 +63,24 @@ def is_overtaken(*, move: StageMove) -> bool:
 
 
 def open_drafts(*, commission: Commission) -> list[Draft]:
-    """Drafts that somebody has yet to look at, newest first."""
+    """
+    Drafts that somebody has yet to look at, newest first; locked, so that nobody decides meanwhile.
+
+    To be called in a transaction.
+    """
     return list(
-        Draft.objects.filter(commission=commission, state=State.OPEN).select_related("commission", "move")
+        Draft.objects.select_for_update(of=("self",))
+        .filter(commission=commission, state=State.OPEN)
+        .select_related("commission", "move")
+    )
+
+
+def drafts_of_the_withdrawn() -> list[Draft]:
+    """Open drafts of commissions that were withdrawn: there is nothing to tell any more."""
+    return list(
+        Draft.objects.filter(state=State.OPEN, commission__state=Life.WITHDRAWN).select_related("commission")[
+            :BATCH
+        ]
     )
 
 

@@ -36,6 +36,7 @@ def draft_missing() -> int:
             raise
         except Exception:
             log.exception("%s failed for %s; the next sweep tries again", act.__name__, event)
+    actions.close_of_withdrawn()
     return done
 
 

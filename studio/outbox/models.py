@@ -82,10 +82,6 @@ class Letter(models.Model):
         return f"{self.kind} to {self.to}"
 
     @property
-    def unsent(self) -> bool:
-        return self.state in UNSENT
-
-    @property
     def failed(self) -> bool:
         return self.state in FAILED
 

@@ -2,14 +2,15 @@
 
 from commissions.letters.actions.deciding import decline, file_reply, keep, send, wish
 from commissions.letters.actions.drafting import (
-    draft_message,
+    close_of_withdrawn,
     draft_move,
     draft_photos,
-    draft_question,
 )
 from commissions.letters.actions.failures import settle_failures, show_failures
+from commissions.letters.actions.telling import draft_message, draft_question
 
 __all__ = [
+    "close_of_withdrawn",
     "decline",
     "draft_message",
     "draft_move",

@@ -11,17 +11,13 @@ from commissions.bench.models import Photo
 from commissions.letters import queries, words
 from commissions.letters.models import Draft, Kind, State, Told
 from commissions.record import actions as record
-from commissions.record.models import Commission, Message, Question, StageMove
+from commissions.record.models import Commission, StageMove
 from commissions.record.route import State as Life
 from commissions.record.route import Turn
 from studio import clock
-from studio.outbox.writing import write
 
 TOO_OLD = datetime.timedelta(days=7)
 """An event that nobody has told of in this time is no news any more (records brought in from elsewhere)."""
-
-TOGETHER = datetime.timedelta(minutes=10)
-"""What happens within this time goes into one letter."""
 
 SAME_ACT = datetime.timedelta(seconds=5)
 """A question opened this close to a move is of the same act; the move's letter tells of it."""
@@ -52,6 +48,18 @@ def close_drafts(*, drafts: list[Draft], state: str, by_words: str, reason: str)
     return closed
 
 
+@transaction.atomic
+def close_of_withdrawn() -> int:
+    """
+    Close the open drafts of commissions that were withdrawn; how many.
+
+    Effects, in order, for each: it is closed if it still is open; the question to look at it is answered.
+    """
+    drafts = queries.drafts_of_the_withdrawn()
+    reason = "The commission was withdrawn."
+    return len(close_drafts(drafts=drafts, state=State.OVERTAKEN, by_words="the sweep", reason=reason))
+
+
 def _open(*, draft: Draft) -> None:
     commission = draft.commission
     record.open_question(
@@ -65,7 +73,7 @@ def _open(*, draft: Draft) -> None:
     )
 
 
-def _untold(*, at: datetime.datetime, commission: Commission, progress: bool = False) -> str:
+def untold(*, at: datetime.datetime, commission: Commission, progress: bool = False) -> str:
     """Why nothing is to be told, or nothing."""
     if progress and not queries.wishes_progress(commission=commission):
         return "The client wants no letters about progress."
@@ -86,7 +94,7 @@ def draft_move(*, move: StageMove) -> Draft:
     written in the client's language; somebody is asked to look at it.
     """
     commission = move.commission
-    reason = _untold(at=move.at, commission=commission, progress=True)
+    reason = untold(at=move.at, commission=commission, progress=True)
     if not reason and queries.is_overtaken(move=move):
         reason = "A later step was there before anybody looked."
     subject, said = words.of_move(
@@ -137,7 +145,7 @@ def draft_photos(*, commission: Commission, photos: list[Photo]) -> Draft | None
     if not fresh:
         return None
     latest = max(photo.released_at for photo in fresh)
-    reason = _untold(at=latest, commission=commission, progress=True)
+    reason = untold(at=latest, commission=commission, progress=True)
     draft = None if reason else next(iter(queries.open_drafts(commission=commission)), None)
     joined = draft is not None
     if not joined:
@@ -161,89 +169,4 @@ def draft_photos(*, commission: Commission, photos: list[Photo]) -> Draft | None
         Draft.objects.filter(pk=draft.pk).update(chosen=draft.chosen)
     if not joined and not reason:
         _open(draft=draft)
-    return draft
-
-
-@transaction.atomic
-def draft_question(*, question: Question) -> Draft:
-    """
-    Tell the client that it is their turn; nobody has to look at this letter.
-
-    Effects, in order: where the draft about a move tells of the question, or a letter has just said the
-    same, the event is closed; otherwise the letter is put into the outbox.
-    """
-    commission = question.commission
-    reason = _untold(at=question.opened_at, commission=commission)
-    if not reason and question.answered_at:
-        reason = "It was answered before a letter was needed."
-    if not reason and queries.move_of_question(question=question, within=SAME_ACT):
-        reason = "The letter about the step tells of it."
-    if not reason and queries.told_lately(commission=commission, kind=Kind.QUESTION, within=TOGETHER):
-        reason = "A letter of the same minutes tells of it."
-    return _direct(
-        kind=Kind.QUESTION,
-        event={"question": question},
-        cause=f"question:{question.pk}",
-        commission=commission,
-        at=question.opened_at,
-        reason=reason,
-        context={"due_on": question.due_on},
-    )
-
-
-@transaction.atomic
-def draft_message(*, message: Message) -> Draft:
-    """
-    Tell the client that a message waits; nobody has to look at this letter.
-
-    Effects, in order: where the client has read it already, or a letter has just said the same, the event is
-    closed; otherwise the letter is put into the outbox.
-    """
-    commission = message.commission
-    reason = _untold(at=message.at, commission=commission)
-    if not reason and message.seen_at:
-        reason = "The client has read it already."
-    if not reason and queries.told_lately(commission=commission, kind=Kind.MESSAGE, within=TOGETHER):
-        reason = "A letter of the same minutes tells of it."
-    return _direct(
-        kind=Kind.MESSAGE,
-        event={"message": message},
-        cause=f"message:{message.pk}",
-        commission=commission,
-        at=message.at,
-        reason=reason,
-        context={"person": str(message.person or "")},
-    )
-
-
-def _direct(*, kind, event, cause, commission, at, reason, context) -> Draft:
-    now = clock.now()
-    draft, made = Draft.objects.get_or_create(
-        cause=cause,
-        defaults={
-            **event,
-            "commission": commission,
-            "kind": kind,
-            "subject": kind.label,
-            "happened_at": at,
-            "created_at": now,
-            "decided_at": now,
-            "decided_by": "the sweep",
-            "reason": reason,
-            "state": State.OVERTAKEN if reason else State.SENT,
-        },
-    )
-    if made and not reason:
-        access = commission.client.access
-        letter = write(
-            name=kind.value,
-            to=access.email,
-            context=context,
-            dedupe_key=cause,
-            subject_ref=commission.reference,
-            discreet=commission.discreet,
-            language=access.language,
-            zone=access.zone,
-        )
-        Draft.objects.filter(pk=draft.pk).update(letter=letter, subject=letter.subject[:120])
     return draft

@@ -270,3 +270,11 @@ def test_who_wants_no_letters_about_progress_still_hears_what_waits_for_them(com
     draft_missing()
     assert Draft.objects.filter(state=State.OPEN).count() == 0
     assert [letter.kind for letter in sent()] == ["message-waits"]
+
+
+def test_a_withdrawn_commission_leaves_no_letter_to_look_at(commission, owner):
+    draft_missing()
+    record.withdraw(commission=commission, reason="A change of plans", person=owner)
+    draft_missing()
+    draft = Draft.objects.get()
+    assert (draft.state, draft.reason) == (State.OVERTAKEN, "The commission was withdrawn.")
