@@ -102,19 +102,28 @@ def question_of_move(*, move: StageMove, within: datetime.timedelta) -> bool:
     ).exists()
 
 
-def move_of_question(*, question: Question, within: datetime.timedelta) -> bool:
-    """Whether the act that asked this question also made a move, whose letter tells of both."""
-    return StageMove.objects.filter(
-        commission_id=question.commission_id,
-        at__range=(question.opened_at - within, question.opened_at + within),
-    ).exists()
+def draft_of_same_act(*, question: Question, within: datetime.timedelta) -> Draft | None:
+    """The draft about the move that was made by the act which asked this question, if there is one."""
+    return (
+        Draft.objects.filter(
+            commission_id=question.commission_id,
+            move__at__range=(question.opened_at - within, question.opened_at + within),
+        )
+        .order_by("-id")
+        .first()
+    )
 
 
 def told_lately(*, commission: Commission, kind: str, within: datetime.timedelta) -> bool:
-    """Whether a letter of this kind went into the outbox within this time."""
-    return Draft.objects.filter(
-        commission=commission, kind=kind, state=State.SENT, decided_at__gte=clock.now() - within
-    ).exists()
+    """Whether a letter of this kind went out within this time, and what it told of still waits."""
+    return (
+        Draft.objects.filter(
+            commission=commission, kind=kind, state=State.SENT, decided_at__gte=clock.now() - within
+        )
+        .exclude(message__seen_at__isnull=False)
+        .exclude(question__answered_at__isnull=False)
+        .exists()
+    )
 
 
 def may_carry_photos(*, commission: Commission) -> bool:

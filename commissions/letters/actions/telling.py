@@ -18,18 +18,22 @@ TOGETHER = datetime.timedelta(minutes=10)
 
 
 @transaction.atomic
-def draft_question(*, question: Question) -> Draft:
+def draft_question(*, question: Question) -> Draft | None:
     """
     Tell the client that it is their turn; nobody has to look at this letter.
 
-    Effects, in order: where the draft about a move tells of the question, or a letter has just said the
-    same, the event is closed; otherwise the letter is put into the outbox.
+    Effects, in order: while somebody has yet to look at the draft about the step that asked, nothing
+    happens; where its letter was sent, or a letter has just said the same, the event is closed; otherwise
+    the letter is put into the outbox.
     """
     commission = question.commission
     reason = untold(at=question.opened_at, commission=commission)
     if not reason and question.answered_at:
         reason = "It was answered before a letter was needed."
-    if not reason and queries.move_of_question(question=question, within=SAME_ACT):
+    step = None if reason else queries.draft_of_same_act(question=question, within=SAME_ACT)
+    if step is not None and step.open:
+        return None
+    if step is not None and step.state == State.SENT:
         reason = "The letter about the step tells of it."
     if not reason and queries.told_lately(commission=commission, kind=Kind.QUESTION, within=TOGETHER):
         reason = "A letter of the same minutes tells of it."

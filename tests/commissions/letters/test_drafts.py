@@ -185,6 +185,15 @@ def test_a_message_of_ours_is_told_of_at_once_and_not_twice_in_ten_minutes(commi
     assert "6,000" not in letter.text + letter.html
 
 
+def test_a_message_after_one_that_was_read_is_told_of_again(commission, owner, sent):
+    first = record.post_message(commission=commission, body="One", from_client=False, person=owner)
+    draft_missing()
+    type(first).objects.filter(pk=first.pk).update(seen_at=first.at)
+    record.post_message(commission=commission, body="Two", from_client=False, person=owner)
+    draft_missing()
+    assert len(sent()) == 2
+
+
 def test_a_question_to_the_client_is_told_of_at_once(commission, owner, sent):
     record.open_question(
         commission=commission,
@@ -203,14 +212,36 @@ def test_a_question_to_the_client_is_told_of_at_once(commission, owner, sent):
     assert "1 December 2026" in letter.text
 
 
-def test_a_question_that_a_step_asked_is_told_by_the_letter_of_the_step(commission, owner, sent):
-    step(commission, owner)
+def ask_with_step(commission, person):
+    step(commission, person)
     record.open_question(
         commission=commission, key="stones.choose", addressee=Turn.CLIENT, words="Choose a stone"
     )
     draft_missing()
+
+
+def test_a_question_that_a_step_asked_is_told_by_the_letter_of_the_step(commission, owner, sent):
+    ask_with_step(commission, owner)
     assert sent() == []
-    assert the_draft().subject == "Your turn: one question is waiting"
+    draft = the_draft()
+    assert draft.subject == "Your turn: one question is waiting"
+    letter = send(draft, owner)
+    draft_missing()
+    assert sent() == [letter]
+    assert Draft.objects.get(question__isnull=False).state == State.OVERTAKEN
+
+
+def test_a_question_is_told_by_itself_when_the_letter_of_its_step_never_goes_out(commission, owner, sent):
+    ask_with_step(commission, owner)
+    actions.decline(draft=the_draft(), person=owner)
+    draft_missing()
+    assert [letter.kind for letter in sent()] == ["your-turn"]
+
+
+def test_who_wants_no_letters_about_progress_is_told_of_a_question_that_a_step_asked(commission, owner, sent):
+    actions.wish(access=commission.client.access, progress=False, by_words="Joachim")
+    ask_with_step(commission, owner)
+    assert [letter.kind for letter in sent()] == ["your-turn"]
 
 
 def test_an_event_of_long_ago_is_no_news(commission, owner):
