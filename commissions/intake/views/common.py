@@ -19,8 +19,10 @@ DRAFTS_PER_WINDOW = 10
 
 
 def present_draft(request):
-    """The draft this browser is writing, or None."""
-    return queries.draft_of(token=request.session.get(KEY, ""))
+    """The draft this browser is writing, or None; once it is a surprise, its pages have neutral titles."""
+    draft = queries.draft_of(token=request.session.get(KEY, ""))
+    request.neutral_title = draft is not None and draft.discreet
+    return draft
 
 
 def draft_or_new(request):

@@ -108,3 +108,17 @@ def test_only_the_sender_and_the_studio_see_a_picture(writer, owner, setter):
     stranger = Browser()
     fill_in(stranger, leave_out=("pictures",))
     assert stranger.get(f"/brief/pictures/{pk}/320/").status_code == 404
+
+
+def test_a_file_that_is_too_large_is_refused_in_words_and_what_was_written_stays(writer, settings):
+    writer.post("/brief/pictures/", {"files": [jpeg()], "add": "1"})
+    pk = BriefPicture.objects.get().pk
+    settings.UPLOAD_FILE_MB = 0
+    answer = writer.post(
+        "/brief/pictures/",
+        {"files": [jpeg(size=(64, 48))], f"p{pk}-liked": "The low setting", f"p{pk}-not_this": ""},
+    )
+    page = answer.content.decode()
+    assert answer.status_code == 200
+    assert "A picture is larger than" in page and "The low setting" in page
+    assert BriefPicture.objects.get().liked == "The low setting"

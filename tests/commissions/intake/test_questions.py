@@ -202,3 +202,13 @@ def test_the_front_page_and_the_questions_take_few_queries(client, db, django_as
 
 def test_the_answers_cover_every_question():
     assert [slug for slug, _data in ANSWERS] == SLUGS
+
+
+def test_once_it_is_a_surprise_no_title_gives_it_away(client, db):
+    assert "<title>What is the ring for?" in client.get("/brief/occasion/").content.decode()
+    fill_in(client)
+    for slug in [*SLUGS, "check", "keep"]:
+        page = client.get(f"/brief/{slug}/").content.decode()
+        assert re.search(r"<title>(.*?)</title>", page).group(1) == "Your page", slug
+    page = client.post("/brief/date/", {"when": ""}).content.decode()
+    assert "<title>Error: Your page</title>" in page
