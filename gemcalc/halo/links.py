@@ -7,7 +7,7 @@ A row of links belongs to one place and one size of the stone after it; its colu
 from __future__ import annotations
 
 import math
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 
 import numpy as np
 import numpy.typing as npt
@@ -33,6 +33,7 @@ class Links:
         start: First cell after, of [size before, size after, cell before], never falling along the cells.
         advance: Least number of cells between two neighbours.
         follows: Which sizes may stand next to each.
+        turned: Pairs already looked at from the stone after.
     """
 
     places: Places
@@ -44,6 +45,32 @@ class Links:
     start: Ints
     advance: int
     follows: tuple[tuple[int, ...], ...]
+    turned: dict[tuple[int, int], tuple[Ints, Floats]] = field(default_factory=dict)
+
+    def into(self, before: int, after: int) -> tuple[Ints, Floats]:
+        """
+        The links of a pair of sizes seen from the stone after.
+
+        Returns:
+            First cell before, by cell after, and the cost from it and the cells next to it, [cell after, column].
+        """
+        key = (before, after)
+        if key not in self.turned:
+            width, columns = self.places.x.shape[1], self.cost.shape[1]
+            start, row = self.start[before, after], self.row[before, after]
+            cells = np.arange(width)
+            low = np.searchsorted(start + columns - 1, cells)
+            high = np.searchsorted(start, cells, side="right")
+            span = max(1, int(np.max(high - low)))
+            source = low[:, None] + np.arange(span)
+            inside = source < high[:, None]
+            source = np.minimum(source, width - 1)
+            inside &= row[source] >= 0
+            column = np.clip(cells[:, None] - start[source], 0, columns - 1)
+            cost = self.cost[row[source], column]
+            cost[~inside] = np.inf
+            self.turned[key] = (low, cost)
+        return self.turned[key]
 
 
 def _advance(
@@ -136,6 +163,37 @@ def _band(problem: RowProblem, limit: float, slack: float) -> tuple[float, float
     return least, max(most, least + slack)
 
 
+def _spread(
+    problem: RowProblem,
+    places: Places,
+    before: tuple[Ints, Ints],
+    flat: Ints,
+    way: tuple[Floats, Floats, Floats],
+    opening: npt.NDArray[np.bool_],
+) -> Floats:
+    """What a squared gap miss is divided by, where both stones may float to mend it."""
+    wide = int(flat.shape[1]) + places.x.shape[1]
+
+    def after(values: Floats) -> Floats:
+        padded = np.zeros((places.sizes, wide))
+        padded[:, : places.x.shape[1]] = values
+        return np.asarray(padded.ravel()[flat])
+
+    dx, dy, apart = way
+    near = np.isfinite(apart)
+    shares = np.where(near, dx, 0.0) / np.maximum(np.where(near, apart, 1.0), 1e-9)
+    rises = np.where(near, dy, 0.0) / np.maximum(np.where(near, apart, 1.0), 1e-9)
+    lean_a = places.nx[before][:, None] * shares + places.ny[before][:, None] * rises
+    lean_b = after(places.nx) * shares + after(places.ny) * rises
+    soft = 2 * lean_a * lean_a / places.stiffness[before][:, None] + 2 * lean_b * lean_b * after(
+        1 / places.stiffness
+    )
+    if problem.target is None:
+        # A stone that stands at the clearance cannot sink to close a gap that is too wide.
+        soft = np.where(opening, soft, 0.0)
+    return soft + objective.GAP_MM**2
+
+
 def links(problem: RowProblem, places: Places, *, limit: float = math.inf) -> Links:
     """
     All links of a row's places; see the module.
@@ -169,33 +227,30 @@ def links(problem: RowProblem, places: Places, *, limit: float = math.inf) -> Li
     order = np.lexsort((after[row_pair], before[row_pair], row_cell))
     row_cell, row_pair = row_cell[order], row_pair[order]
     a, b, first = before[row_pair], after[row_pair], start[row_pair, row_cell]
-    target = first[:, None] + np.arange(columns)
-    within = target < width
-    target = np.minimum(target, width - 1)
-    flat = b[:, None] * width + target
-    px, py = places.x[a, row_cell][:, None], places.y[a, row_cell][:, None]
-    dx, dy = places.x.ravel()[flat] - px, places.y.ravel()[flat] - py
-    apart = np.hypot(dx, dy)
-    gap = apart - (radii[a] + radii[b])[:, None]
-    miss = gap - problem.gap_wanted
-    spread: Floats | float = objective.GAP_MM**2
+    # Dead places, and those beyond the last cell, lie at infinity: no gap to them is ever right.
+    wide = width + columns
+    at_x, at_y = np.full((sizes, wide), np.inf), np.full((sizes, wide), np.inf)
+    at_x[:, :width] = np.where(places.alive, places.x, np.inf)
+    at_y[:, :width] = places.y
+    flat = (b * wide + np.minimum(first, width))[:, None] + np.arange(columns)
+    dx, dy = at_x.ravel()[flat], at_y.ravel()[flat]
+    dx -= places.x[a, row_cell][:, None]
+    dy -= places.y[a, row_cell][:, None]
+    apart = np.sqrt(dx * dx + dy * dy)
+    miss = apart - (radii[a] + radii[b] + problem.gap_wanted)[:, None]
+    usable = (miss >= least - problem.gap_wanted) & (miss <= most - problem.gap_wanted)
+    cost = miss * miss
     if problem.float_max > 0:
-        apart = np.maximum(apart, 1e-9)
-        lean_a = -(places.nx[a, row_cell][:, None] * dx + places.ny[a, row_cell][:, None] * dy) / apart
-        lean_b = (places.nx.ravel()[flat] * dx + places.ny.ravel()[flat] * dy) / apart
-        soft_a = 2 * np.square(lean_a) / places.stiffness[a, row_cell][:, None]
-        soft_b = 2 * np.square(lean_b) / places.stiffness.ravel()[flat]
-        if problem.target is None:
-            # A stone that stands at the clearance cannot sink to close a gap that is too wide.
-            opening = miss < 0
-            soft_a, soft_b = np.where(opening, soft_a, 0.0), np.where(opening, soft_b, 0.0)
-        spread = spread + soft_a + soft_b
-    cost = np.square(miss) / spread + objective.step_cost(problem.sizes[b] - problem.sizes[a])[:, None]
-    usable = within & places.alive.ravel()[flat] & (gap >= least) & (gap <= most) & (cost <= limit)
+        cost /= _spread(problem, places, (a, row_cell), flat, (dx, dy, apart), miss < 0)
+    else:
+        cost /= objective.GAP_MM**2
+    cost += objective.step_cost(problem.sizes[b] - problem.sizes[a])[:, None]
+    usable &= cost <= limit
+    target = first[:, None] + np.arange(columns)
     for pin in places.pins[0 if problem.sector.cyclic else 2 :]:
         for shift in (0, places.cells) if problem.sector.cyclic else (0,):
             usable &= ~((row_cell < pin.cell[a] + shift)[:, None] & (target > (pin.cell[b] + shift)[:, None]))
-    cost = np.where(usable, cost, np.inf)
+    cost[~usable] = np.inf
     keep = np.isfinite(cost).any(axis=1)
     a, b, first, cost, row_cell = a[keep], b[keep], first[keep], cost[keep], row_cell[keep]
     row = np.full((sizes, sizes, width), -1, dtype=np.int64)

@@ -113,7 +113,6 @@ class Search:
         self.finish = links.places.finish
         self.begin = links.places.begin
         self.prices = np.zeros(links.places.sizes)
-        self.padded = np.vstack((links.cost, np.full((1, links.cost.shape[1]), np.inf)))
         self.price(self.prices)
 
     def price(self, prices: Floats) -> None:
@@ -122,6 +121,10 @@ class Search:
         self.charged = prices[:, None] * self.weight
         self.own = self.links.places.cost + self.charged
         self.go = cost_to_go(self.links, self.finish, self.charged)
+        live = np.isfinite(self.go)
+        width = live.shape[1]
+        self.span = np.stack((np.argmax(live, axis=1), width - 1 - np.argmax(live[:, ::-1], axis=1)), axis=1)
+        self.span[~live.any(axis=1)] = (1, 0)
         stock = self.problem.stock
         self.rebate = 0.0 if stock is None else float(np.sum(prices * stock))
 
@@ -172,7 +175,6 @@ class Search:
         """All sequences one stone longer, cut to the *room* best; and whether none was cut."""
         links, places = self.links, self.links.places
         width, columns = places.x.shape[1], links.cost.shape[1]
-        padded = self.padded
         parts: list[tuple[int, Floats, Ints, Ints]] = []
         for a in np.unique(level.last):
             rows = np.nonzero(level.last == a)[0]
@@ -182,27 +184,29 @@ class Search:
                 continue
             k0, k1 = level.base + int(cells[0]), level.base + int(cells[-1])
             front = front[:, cells[0] : cells[-1] + 1]
+            edged: dict[int, Floats] = {}
             for b in links.follows[a]:
-                start = links.start[a, b, k0 : k1 + 1]
-                t0, t1 = int(start[0]), min(int(start[-1]) + columns - 1, width - 1)
+                t0 = max(int(links.start[a, b, k0]), int(self.span[b, 0]))
+                t1 = min(int(links.start[a, b, k1]) + columns - 1, width - 1, int(self.span[b, 1]))
                 if t0 > t1:
                     continue
-                targets = np.arange(t0, t1 + 1)
-                s0 = np.searchsorted(start + columns - 1, targets)
-                s1 = np.searchsorted(start, targets, side="right")
-                span = max(1, int(np.max(s1 - s0)))
-                source = s0[:, None] + np.arange(span)
-                inside = source < s1[:, None]
-                source = np.minimum(source, len(start) - 1)
-                column = np.clip(targets[:, None] - start[source], 0, columns - 1)
-                pair = np.where(inside, padded[links.row[a, b, k0 + source], column], np.inf)
-                value = front[:, source] + pair
+                low, pair = links.into(a, b)
+                pair = pair[t0 : t1 + 1]
+                side = pair.shape[1]
+                if side not in edged:
+                    edged[side] = np.pad(front, ((0, 0), (side, side)), constant_values=np.inf)
+                # Cells before that lie outside the front are met in its infinite edge.
+                source = np.clip(low[t0 : t1 + 1, None] - k0, -side, k1 - k0 + 1) + np.arange(side, 2 * side)
+                value = edged[side][:, np.minimum(source, edged[side].shape[1] - 1)]
+                value += pair
                 best = np.argmin(value, axis=2)
-                cost = np.take_along_axis(value, best[:, :, None], axis=2)[:, :, 0] + self.own[b, t0 : t1 + 1]
-                cost[cost + self.go[b, t0 : t1 + 1] > limit] = np.inf
+                cost = value.reshape(-1, side)[np.arange(best.size), best.ravel()].reshape(best.shape)
+                cost += self.own[b, t0 : t1 + 1]
+                bound = cost + self.go[b, t0 : t1 + 1]
+                cost[bound > limit] = np.inf
                 keep = np.nonzero(np.isfinite(cost).any(axis=1))[0]
                 if len(keep):
-                    back = k0 + source[np.arange(len(targets)), best[keep]]
+                    back = low[t0 : t1 + 1] + best[keep]
                     parts.append(
                         (b, cost[keep], back, np.stack((rows[keep], np.full(len(keep), t0)), axis=1))
                     )
