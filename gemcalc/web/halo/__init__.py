@@ -1,0 +1,1 @@
+"""The fit page: a stone in, its halo out as somebody types."""

@@ -1,0 +1,183 @@
+"""A fitted halo in words, figures and drawings."""
+
+from __future__ import annotations
+
+import json
+from collections.abc import Mapping
+from typing import Any
+from urllib.parse import urlencode
+
+import numpy as np
+
+from gemcalc.drawing import Scene, setting_order, to_svg, top_view
+from gemcalc.drawing.scene import bounds, finish
+from gemcalc.drawing.shapes import outline_item
+from gemcalc.errors import BadInput
+from gemcalc.halo.layout import carats
+from gemcalc.web.answer import Answer, Drawing, Fact, Finding, Headline, Table, drawn, span
+from gemcalc.web.halo.fitting import Fitted
+from gemcalc.web.halo.form import SYMMETRY_WORDS, boxes_of, changed
+
+ENOUGH_BARE_MM = 0.3
+"""Radius of an empty spot from which an eye finds it, mm. Source: practice."""
+
+CAUTION = (
+    "Carats are those of well-cut round brilliants: weigh the real stones before they are priced. "
+    "The setter who holds the stone decides."
+)
+
+
+def scene_of(found: Fitted, *, view: str) -> Scene:
+    """The drawing of a sound halo, or of the bare stone and its target where there is none."""
+    if found.feasible:
+        return top_view(found.plain, found.layout, variant="client" if view == "client" else "setter")
+    items = [outline_item(found.plain["centre"], "girdle")]
+    if found.plain["target"]:
+        items.append(outline_item(found.plain["target"], "target"))
+    box = bounds(items)
+    return finish(items, title="The stone without a halo", description="No sound halo was found.",
+                  margin=0.12 * (box[2] - box[0]), weight=max(0.4, (box[2] - box[0]) / 9.3))  # fmt: skip
+
+
+def answer_of(found: Fitted, *, view: str) -> Answer:
+    """Everything the page says of a halo, but for what is near it."""
+    drawing = _drawing(found, view)
+    if not found.feasible:
+        return Answer(findings=[_refusal(found)], drawings=[drawing], sources=("exact-geometry", "practice"))
+    figures = found.layout["figures"]
+    return Answer(
+        headlines=_headlines(found),
+        findings=_findings(found),
+        drawings=[drawing],
+        facts=_facts(found),
+        tables=[_sizes(found)],
+        why=_why(found),
+        caution=CAUTION,
+        sources=("exact-geometry", "practice", *(("shapely",) if figures else ())),
+    )
+
+
+def _headlines(found: Fitted) -> list[Headline]:
+    figures = found.layout["figures"]
+    return [
+        Headline(label="Stones", value=str(figures["stones"])),
+        Headline(
+            label="Gaps", value=span(figures["gap_least_mm"], figures["gap_worst_mm"], places=3), unit="mm"
+        ),
+        Headline(label="Melee", value=f"{figures['weight_ct']:.3f}", unit="ct"),
+        Headline(label="Across", value=f"{figures['width_mm']:.2f} × {figures['length_mm']:.2f}", unit="mm"),
+    ]
+
+
+def _drawing(found: Fitted, view: str) -> Drawing:
+    words = "Top view, mm; numbered from twelve o'clock as it is set. The bar is 10 mm."
+    if view == "client":
+        words = "Top view, mm. The bar is 10 mm."
+    if not found.feasible:
+        words = "The stone, and dashed the outline that the halo should follow."
+    return drawn(scene_of(found, view=view), words)
+
+
+def _findings(found: Fitted) -> list[Finding]:
+    figures = found.layout["figures"]
+    out = []
+    if figures["bare_radius_mm"] > ENOUGH_BARE_MM:
+        out.append(Finding(verdict="look", words=f"There is a bare spot of radius {figures['bare_radius_mm']:.2f} mm, "
+                           "which breaks no rule but which an eye finds. Limit it under the setter's rules."))  # fmt: skip
+    return out
+
+
+def _refusal(found: Fitted) -> Finding:
+    sure = found.layout.get("proof", {}).get("impossible")
+    words = "No sound halo can be made with these stones and rules" if sure else "No sound halo was found"
+    return Finding(verdict="stop", words=f"{words}. What would make one stands below.")
+
+
+def _facts(found: Fitted) -> list[Fact]:
+    figures = found.layout["figures"]
+    facts = [
+        Fact(label="Gap between stones", value=f"{figures['gap_mean_mm']:.3f} mm on average",
+             note=f"least {figures['gap_least_mm']:.3f}, worst {figures['gap_worst_mm']:.3f}"),
+        Fact(label="Centre to halo", value=f"{figures['clearance_mean_mm']:.3f} mm on average",
+             note=f"worst {figures['clearance_worst_mm']:.3f}"),
+        Fact(label="Largest bare spot", value=f"radius {figures['bare_radius_mm']:.3f} mm"),
+        Fact(label="Alike about", value=SYMMETRY_WORDS.get(found.layout["symmetry"], found.layout["symmetry"])),
+        Fact(label="Open metal inside", value=f"{figures['inner_gap_area_mm2']:.2f} mm²"),
+    ]  # fmt: skip
+    if "outer_gap_area_mm2" in figures:
+        facts.append(Fact(label="Open to the outline", value=f"{figures['outer_gap_area_mm2']:.2f} mm²"))
+    return facts
+
+
+def _sizes(found: Fitted) -> Table:
+    stock = found.plain["melee"].get("stock")
+    rows = []
+    for size, count in found.layout["figures"]["counts"].items():
+        each = float(carats(np.array([float(size)]))[0])
+        left = [] if stock is None else [str(stock.get(size, 0))]
+        rows.append((f"{size} mm", str(count), *left, f"{each:.4f}", f"{each * count:.3f}"))
+    head = ("Size", "Stones", *(() if stock is None else ("In the drawer",)), "ct each", "ct")
+    return Table(caption="To set", head=head, rows=rows)
+
+
+def _why(found: Fitted) -> list[str]:
+    figures, proof = found.layout["figures"], found.layout["proof"]
+    cost, bound = figures["cost"], proof["bound"]
+    proved = "Proved: no other halo from this drawer fits these rules better under this symmetry."
+    if not proof["optimal"]:
+        proved = (
+            f"The best that was found. Counted in what an eye notices, it misses the ideal by {cost:.2f}; "
+            f"it is proved that none misses by less than {bound:.2f}."
+        )
+    return [proved, "Before it was shown, another program, which knows nothing of the search, measured every gap, "
+                    "clearance and overlap of this drawing and found no rule broken."]  # fmt: skip
+
+
+def nearby(
+    found: Fitted, near: list[dict[str, Any]], *, path: str, kept: Mapping[str, str]
+) -> list[dict[str, Any]]:
+    """What is near, each with the address that carries the change."""
+    rows = []
+    for one in near:
+        plain = changed(found.plain, one["case"])
+        figures = one["layout"]["figures"]
+        small = top_view(plain, one["layout"], variant="mini")
+        rows.append(
+            {
+                "words": one["change"][:1].upper() + one["change"][1:],
+                "address": address(path, plain, kept),
+                "svg": to_svg(small, css_class="same-scale"),
+                "stones": figures["stones"],
+                "gaps": span(figures["gap_least_mm"], figures["gap_worst_mm"], places=3, unit="mm"),
+                "carats": f"{figures['weight_ct']:.3f} ct",
+            }
+        )
+    return rows
+
+
+def address(path: str, plain: Mapping[str, Any], kept: Mapping[str, str]) -> str:
+    """Address of the fit page with a case filled in; *kept* goes along."""
+    pairs = boxes_of(plain) | {name: value for name, value in kept.items() if value}
+    return f"{path}?{urlencode(pairs, safe=',:')}"
+
+
+def commission_address(found: Fitted, reference: str) -> str:
+    """Where a halo is taken into a commission's design."""
+    case = json.dumps(found.plain, sort_keys=True, separators=(",", ":"))
+    return f"/studio/commissions/{reference}/design/draft/?{urlencode({'case': case})}"
+
+
+def order_rows(found: Fitted) -> list[dict[str, Any]]:
+    """The stones in the order in which they are set, for the printed sheet."""
+    return [
+        {"number": stone["number"], "size": f"{stone['diameter_mm']:.2f}", "x": f"{stone['x_mm']:+.3f}",
+         "y": f"{stone['y_mm']:+.3f}", "row": stone.get("row") or 1}
+        for stone in setting_order(found.layout)
+    ]  # fmt: skip
+
+
+def must_be_sound(found: Fitted) -> Fitted:
+    """The same, where there is something to print."""
+    if not found.feasible:
+        raise BadInput("there is no sound halo to hand out for this case")
+    return found
