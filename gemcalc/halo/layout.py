@@ -136,14 +136,18 @@ def _beyond(target: Girdle, x: Floats, y: Floats, radii: Floats) -> float:
     out = depth < radii
     if not out.any():
         return 0.0
-    # Along the rim of each cap its height over the target is summed, as wide as it stands on it.
+    # Each cap is cut into slices between its rim and the nearest points of the target.
     turn = np.linspace(-1.3, 1.3, 161)
     angle = np.arctan2(-gy[out], -gx[out])[:, None] + turn
-    c, s = np.cos(angle), np.sin(angle)
     r = radii[out][:, None]
-    over, ox, oy = target.nearest(x[out][:, None] + r * c, y[out][:, None] + r * s)
-    width = -(ox * c + oy * s) * r * (turn[1] - turn[0])
-    return float(np.sum(np.maximum(0.0, -over) * width))
+    px, py = x[out][:, None] + r * np.cos(angle), y[out][:, None] + r * np.sin(angle)
+    over, ox, oy = target.nearest(px, py)
+    height = np.maximum(0.0, -over)
+    fx, fy = px + height * ox, py + height * oy
+    along = (px[:, 1:] - fx[:, :-1]) * (py[:, :-1] - fy[:, 1:]) - (px[:, :-1] - fx[:, 1:]) * (
+        py[:, 1:] - fy[:, :-1]
+    )
+    return float(np.sum(np.abs(along))) / 2
 
 
 def _ordered(row: Row) -> Row:
