@@ -31,7 +31,7 @@ def varied(problem: RowProblem, chain: Chain) -> list[Chain]:
         tried = [
             replace(best.sequence, sizes=sizes, u=best.u, bound=0.0, used=_used(problem, sizes))
             for sizes in _changes(problem, best.sequence)
-        ]
+        ] + _shifted(best)
         sound = [one for one in polish(problem, tried, limit=best.cost) if one.broken <= SOUND_MM]
         met = sorted([*met, *sound], key=lambda one: (one.cost, one.sequence.sizes))
         if met[0].cost >= best.cost - 1e-9:
@@ -43,8 +43,26 @@ def _used(problem: RowProblem, sizes: tuple[int, ...]) -> tuple[int, ...]:
     return tuple(int(n) for n in np.bincount(sizes, minlength=len(problem.sizes)))
 
 
+def _shifted(chain: Chain) -> list[Sequence]:
+    """The whole order carried on by some places, and by a third of a place: better ones can lie between."""
+    sequence, count = chain.sequence, len(chain.sequence.sizes)
+    if any(pin >= 0 for pin in sequence.pins):
+        return []
+    pitch = float(chain.u[-1] - chain.u[0]) / (count - 1)
+    return [
+        replace(sequence, sizes=sequence.sizes[k:] + sequence.sizes[:k], u=chain.u + share * pitch, bound=0.0)
+        for k in range(count)
+        for share in (-1 / 3, 0.0, 1 / 3)
+    ]
+
+
 def _changes(problem: RowProblem, sequence: Sequence) -> list[tuple[int, ...]]:
-    """One stone a size up or down, or two stones of unlike sizes exchanged, where steps and stock allow."""
+    """
+    Orders near by, where steps and stock allow.
+
+    One stone a size up or down; two stones of unlike sizes exchanged; a stretch between two steps turned round,
+    which brings runs of one size together.
+    """
     sizes, count = sequence.sizes, len(problem.sizes)
     found: dict[tuple[int, ...], None] = {}
     for i, own in enumerate(sizes):
@@ -56,6 +74,11 @@ def _changes(problem: RowProblem, sequence: Sequence) -> list[tuple[int, ...]]:
                 changed = list(sizes)
                 changed[i], changed[j] = changed[j], changed[i]
                 found[tuple(changed)] = None
+    steps = [i for i, own in enumerate(sizes) if own != sizes[i - 1]]
+    for i in steps:
+        for j in steps:
+            if i < j:
+                found[sizes[:i] + sizes[i:j][::-1] + sizes[j:]] = None
     return [one for one in found if one != sizes and _allowed(problem, one)]
 
 
