@@ -24,3 +24,11 @@ class NewLine:
 def rounded(amount: Decimal) -> int:
     """Minor units of a line, half up: the one rounding of a quotation."""
     return int(amount.quantize(Decimal(1), rounding=ROUND_HALF_UP))
+
+
+def plainly(figure: Decimal | None) -> str:
+    """A figure as people write it, without the noughts at its end."""
+    if figure is None:
+        return ""
+    text = f"{figure:f}"
+    return text.rstrip("0").rstrip(".") if "." in text else text

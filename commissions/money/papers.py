@@ -2,15 +2,20 @@
 
 from __future__ import annotations
 
+import base64
+
 from django.utils import translation
 
 from commissions.design import drawings
 from commissions.design.queries import client_facts_of
+from commissions.intake.models import BriefPicture
 from commissions.money import bundle as bundles
 from commissions.money import queries
 from commissions.money.models import Entry, FrozenPaper, PaperKind, Quote
+from commissions.record.models import Commission
 from commissions.sourcing.queries import chosen
 from studio.papers import make as make_pdf
+from studio.pictures.queries import rendition
 
 TEMPLATES = {
     PaperKind.QUOTATION: "print/quotation.html",
@@ -48,6 +53,22 @@ def quotation(*, quote: Quote) -> dict:
         "engraving": value["engraving"],
         "terms_version": value["terms"],
     }
+
+
+def pictures_of(*, commission: Commission) -> list[dict]:
+    """The client's own pictures that they like something in, at most six, as JPEG inside the paper."""
+    rows = (
+        BriefPicture.objects.filter(brief__reference=commission.reference)
+        .exclude(liked="")
+        .select_related("picture")[:6]
+    )
+    shown = []
+    for row in rows:
+        content = rendition(picture=row.picture, edge=1000)
+        if content:
+            source = f"data:image/jpeg;base64,{base64.b64encode(content).decode()}"
+            shown.append({"src": source, "words": row.liked})
+    return shown
 
 
 def receipt(*, entry: Entry) -> dict:

@@ -10,7 +10,7 @@ from dataclasses import dataclass, field
 from decimal import Decimal
 
 from commissions.design.models import Revision
-from commissions.money.lines import NewLine
+from commissions.money.lines import NewLine, plainly
 from commissions.money.models import LineKind, Price, PriceKind, PriceList, TaxCode
 from commissions.record.models import Commission
 from commissions.sourcing.models import Owner, Stone
@@ -160,7 +160,7 @@ def _centre(worked: Worked, table: _Prices, *, stone: Stone | None) -> None:
             computed_from={
                 "stone": stone.pk,
                 "price": stone.price_minor,
-                "on top, percent": str(markup),
+                "on top, percent": plainly(markup),
                 **table.since,
             },
         )
@@ -178,7 +178,7 @@ def _halo(worked: Worked, table: _Prices, *, counts: dict[str, int]) -> None:
                 kind=LineKind.HALO,
                 words=f"Halo: {count} stones of {size} mm",
                 quantity=Decimal(count),
-                unit="stone",
+                unit="stone" if count == 1 else "stones",
                 unit_minor=table.minor(row.price),
                 cost_minor=int(table.minor(row.cost) * count),
                 computed_from={"size mm": size, "count": count, **table.since},
@@ -212,9 +212,9 @@ def _metal(worked: Worked, table: _Prices, *, outputs: dict, metal: str | None, 
             computed_from={
                 "revision": letter,
                 "alloy": alloy.name,
-                "fineness, parts per thousand": str(fineness),
-                "price of a troy ounce": str(ounce.price),
-                "on top, percent": str(markup),
+                "fineness, parts per thousand": plainly(fineness),
+                "price of a troy ounce": plainly(ounce.price),
+                "on top, percent": plainly(markup),
                 **table.since,
             },
         )
@@ -235,7 +235,7 @@ def _making(worked: Worked, table: _Prices) -> None:
                 unit="h",
                 unit_minor=table.minor(hour.price),
                 cost_minor=int(table.minor(hour.cost) * step.price),
-                computed_from={"step": step.name, "hours": str(step.price), **table.since},
+                computed_from={"step": step.name, "hours": plainly(step.price), **table.since},
             )
         )
 
@@ -256,7 +256,7 @@ def _setting(worked: Worked, table: _Prices, *, stones: int) -> None:
                 kind=LineKind.SETTING,
                 words=words,
                 quantity=Decimal(count),
-                unit="stone",
+                unit="stone" if count == 1 else "stones",
                 unit_minor=table.minor(row.price),
                 cost_minor=int(table.minor(row.cost) * count),
                 computed_from={"count": count, **table.since},

@@ -69,7 +69,8 @@ def post_receipt(
     Enter money that has come in for a commission; the same *reference* is entered once, however often it is sent.
 
     Effects, in order: bank is debited and the client's instalments are credited (a liability until
-    handover), the tax in them to tax due; questions about instalments that are settled by it are answered; when the first is settled
+    handover), the tax in them to tax due; questions about instalments that are
+    settled by it are answered; when the first is settled
     the bench is asked to begin.
 
     Raises:

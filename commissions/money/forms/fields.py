@@ -36,11 +36,3 @@ class Figure(forms.CharField):
         if self.low is not None and figure < self.low:
             raise forms.ValidationError(f"Not less than {self.low}.")
         return figure
-
-
-def plainly(figure: Decimal | None) -> str:
-    """A figure for a box, without the noughts at its end."""
-    if figure is None:
-        return ""
-    text = f"{figure:f}"
-    return text.rstrip("0").rstrip(".") if "." in text else text

@@ -6,8 +6,8 @@ from decimal import Decimal
 
 from django import forms
 
-from commissions.money.forms.fields import Figure, plainly
-from commissions.money.lines import NewLine, rounded
+from commissions.money.forms.fields import Figure
+from commissions.money.lines import NewLine, plainly, rounded
 from commissions.money.models import LineKind, TaxCode
 from commissions.money.plans import PLANS
 from studio import clock

@@ -5,7 +5,8 @@ from __future__ import annotations
 from django import forms
 
 from commissions.money.actions.prices import NewPrice
-from commissions.money.forms.fields import Figure, plainly
+from commissions.money.forms.fields import Figure
+from commissions.money.lines import plainly
 from commissions.money.models import PriceKind, PriceList
 from studio.fields import DateBoxes
 from studio.forms import PlainForm

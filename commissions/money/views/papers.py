@@ -27,7 +27,13 @@ def _quotation(request, commission, version: int):
             commission=commission,
             kind=PaperKind.QUOTATION,
             subject=f"quote:{quote.pk}",
-            draw=lambda paper: papers.pdf_of(paper=paper, context=papers.quotation(quote=quote)),
+            draw=lambda paper: papers.pdf_of(
+                paper=paper,
+                context={
+                    **papers.quotation(quote=quote),
+                    "pictures": papers.pictures_of(commission=commission),
+                },
+            ),
             data={"quote": quote.pk, "version": quote.version},
         )[1],
         name=f"quotation-{commission.reference}-{version}",
