@@ -76,8 +76,6 @@ def withdraw(request, reference, pk):
 @staff()
 def photo_file(request, reference, pk, size):
     """One rendition of a photo; a setter sees those of the jobs in hand."""
-    if request.user.role == Role.SETTER:
-        commission = job_or_404(request, reference)
-    else:
-        commission = commission_or_404(reference)
+    in_hand = request.user.role == Role.SETTER
+    commission = job_or_404(request, reference) if in_hand else commission_or_404(reference)
     return answer(request, _photo(commission, pk).picture, size)
