@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from commissions.design import computing, drawings
+from commissions.design import computing, drawings, proof
 from commissions.design.models import Revision, Status
 from commissions.record.models import Commission
 from gemcalc.rings import ring_of_circumference
@@ -10,7 +10,12 @@ from gemcalc.rings import ring_of_circumference
 
 def revisions(*, commission: Commission):
     """Every revision, oldest first, with the client's answers."""
-    return Revision.objects.filter(commission=commission).prefetch_related("answers").order_by("id")
+    return (
+        Revision.objects.filter(commission=commission)
+        .select_related("parent")
+        .prefetch_related("answers")
+        .order_by("id")
+    )
 
 
 def newest(*, commission: Commission) -> Revision | None:
@@ -39,6 +44,11 @@ def bundle_part(*, commission: Commission) -> dict | None:
         "outputs": computing.digest(revision.outputs),
         "engine": revision.engine,
     }
+
+
+def recomputed(revision: Revision) -> proof.Proof:
+    """The revision computed anew from its parameters: the stored figures, or what changed."""
+    return proof.prove(revision)
 
 
 def _outer(layout: dict) -> str:
@@ -76,7 +86,8 @@ def facts_of(revision: Revision) -> list[tuple[str, str]]:
         ("Metal", metal["alloy"]),
         (
             "Forecast",
-            f"{metal['finished_mg'] / 1000:.2f} g finished, {metal['cast_mg'] / 1000:.2f} g cast, {metal['pour_mg'] / 1000:.2f} g to melt",
+            f"{metal['finished_mg'] / 1000:.2f} g finished, {metal['cast_mg'] / 1000:.2f} g cast, "
+            f"{metal['pour_mg'] / 1000:.2f} g to melt",
         ),
     ]
     if parameters.get("engraving"):

@@ -178,6 +178,7 @@ def sheet(request, reference: str, letter: str):
             "revision": revision,
             "views": views,
             "facts": queries.facts_of(revision),
+            "proof": queries.recomputed(revision),
         },
     )
 
