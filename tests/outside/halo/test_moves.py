@@ -78,6 +78,7 @@ def test_enlarged(centre: dict[str, Any], times: float) -> None:
         assert two["figures"]["cost"] == pytest.approx(wanted, rel=1e-3, abs=1e-2)
 
 
+@pytest.mark.slow
 @FEW
 @given(st.integers(0, 7), st.integers(0, 359))
 def test_turned_over(lumps: int, phase: int) -> None:
