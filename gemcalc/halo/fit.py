@@ -5,7 +5,7 @@ from __future__ import annotations
 from typing import Any
 
 from gemcalc.halo.case import Case
-from gemcalc.halo.layout import checked
+from gemcalc.halo.layout import checked, judged
 from gemcalc.halo.solve import solve
 
 
@@ -33,7 +33,11 @@ def fit(case: Case, *, with_alternatives: bool = True) -> dict[str, Any]:
     from gemcalc.halo.nearest import alternatives, neighbours
 
     if not layout["feasible"]:
-        layout["alternatives"] = alternatives(case)
+        others = alternatives(case)
+        if not layout["stones"] and others:
+            # Where nothing closes under these rules, the nearest halo is shown with what it breaks.
+            layout = {**judged(case, others[0]["layout"]), "proof": layout["proof"]}
+        layout["alternatives"] = others
     else:
         layout["alternatives"] = neighbours(case, solved) if with_alternatives else []
     return layout

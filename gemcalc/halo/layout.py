@@ -207,13 +207,18 @@ def checked(case: Case, solved: Solved) -> dict[str, Any]:
 
     A layout that the check does not pass is never called feasible, whatever the search believes.
     """
+    return judged(case, layout_of(case, solved))
+
+
+def judged(case: Case, layout: dict[str, Any]) -> dict[str, Any]:
+    """A copy of *layout* that says which rules of *case* the independent check finds broken."""
     # Only here is the checker's geometry library needed: a solve on its own does not pay for it.
     from gemcalc.halo.check import verify
 
-    layout = layout_of(case, solved)
+    layout = {key: value for key, value in layout.items() if key != "words"}
     verdict = verify(case=plain_case(case), layout=layout)
     layout["broken"] = list(verdict.broken)
-    layout["feasible"] = solved.sound and not verdict.broken
+    layout["feasible"] = layout["feasible"] and not verdict.broken
     if verdict.words:
         layout["words"] = dict(verdict.words)
     return layout

@@ -20,6 +20,8 @@ from gemcalc.halo.sector import RowProblem
 
 Bools = npt.NDArray[np.bool_]
 BLOCK_CELLS = 12
+SAMPLED_ROOM = 100
+SAMPLED_BLOCKS = 5
 
 
 class LoopSearch:
@@ -52,7 +54,11 @@ class LoopSearch:
         listing = Listing()
         seen: set[tuple[int, ...]] = set()
         blocks = [search for least, search in self.searches if least <= limit]
-        share = room if math.isfinite(limit) and room > 100 else max(6, room // max(1, len(blocks)))
+        if room <= SAMPLED_ROOM:
+            # Only a proof needs every block; a good loop is found from its best ones.
+            blocks = blocks[:SAMPLED_BLOCKS]
+            listing.complete = len(blocks) == len(self.searches)
+        share = room if room > SAMPLED_ROOM else max(6, room // max(1, len(blocks)))
         for search in blocks:
             part = search.sequences(limit=limit, room=share)
             listing.complete &= part.complete

@@ -28,7 +28,10 @@ SMALL = 2.0
 
 def _groups(case: Case) -> list[str]:
     groups = symmetries(case)
-    return [group for group in groups if group != "C1"] or groups
+    mirrored = [group for group in groups if group != "C1"] or groups
+    # Half a stone's loop with many sizes takes long, and seldom brings what a quarter does not.
+    simple = case.target is None and len(case.melee.sizes_mm) <= 6
+    return mirrored if simple else mirrored[:2]
 
 
 def _halos(case: Case, group: str) -> list[Solved]:

@@ -26,7 +26,7 @@ Floats = npt.NDArray[np.float64]
 
 FIRST_ROOM = 16
 FULL_ROOM = 400
-LAST_ROOM = 150
+LAST_ROOM = 100
 PRICE_STEPS = 14
 QUICK_LIMIT = 1.0
 """Cost of one place or link kept in the quick pass: size steps of up to 0.10 mm."""
@@ -154,9 +154,12 @@ class RowSolver:
         First a quick pass for some good chain; what costs more than that is then left out of the full search.
         """
         loop = 2.0 if self.problem.sector.cyclic else 1.0
-        self._first(self._search(2 * loop, QUICK_LIMIT if self.problem.target is None else math.inf))
+        limit = QUICK_LIMIT if self.problem.target is None else math.inf
+        search = self._search(2 * loop, limit)
+        self._first(search)
         if self._best() is None:
-            search = self._search(loop, math.inf)
+            if self.effort.full or math.isfinite(limit):
+                search = self._search(loop, math.inf)
             least = search.least()
             if not math.isfinite(least):
                 return RowAnswer(optimal=self.problem.float_max == 0 and self.problem.girdle.convex)
