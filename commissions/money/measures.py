@@ -118,7 +118,7 @@ def _photo(seed: int) -> str:
     dice = np.random.default_rng(seed)
     picture = np.zeros((750, 1000, 3))
     for step in (1, 4, 16, 64):
-        rough = dice.normal(0, 6 * step**0.5, (750 // step + 2, 1000 // step + 2, 3))
+        rough = dice.normal(0, 2.2 * step**0.6, (750 // step + 2, 1000 // step + 2, 3))
         picture += np.kron(rough, np.ones((step, step, 1)))[:750, :1000]
     file = io.BytesIO()
     Image.fromarray(np.clip(picture + 128, 0, 255).astype("uint8")).save(file, "JPEG", quality=82)
@@ -143,7 +143,7 @@ def _quotation() -> dict:
         plan="40/30/30",
     )
     lines = []
-    for place in range(34):
+    for place in range(22):
         line = NewLine(
             kind="making",
             words=f"Making, part {place + 1}",

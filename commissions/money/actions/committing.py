@@ -59,7 +59,7 @@ def commit(
             currency=commission.currency,
             lines=[
                 debit(ACCOUNTS[CommitmentKind(kind)], minor, commission=commission),
-                credit("bank" if paid else "payables", minor, commission=commission),
+                credit("bank" if paid else "payables", minor),
             ],
             memo=words,
             by_words=by_words,

@@ -19,7 +19,12 @@ from studio.trail.actions import record as write_trail
 
 @dataclass(frozen=True, kw_only=True)
 class Line:
-    """One side of an entry: account code, and minor units (debit positive, credit negative)."""
+    """
+    One side of an entry: account code, and minor units (debit positive, credit negative).
+
+    On the bank a commission stands only where the money is the client's: so a balance of what a client has
+    paid is one sum over one index. What we pay to a supplier for a job stands there without it.
+    """
 
     code: str
     minor: int
@@ -81,7 +86,7 @@ def post(
                     entry=entry,
                     account=account(line.code, currency=currency),
                     minor=line.minor,
-                    commission=line.commission or commission,
+                    commission=line.commission,
                 )
                 for line in lines
             )

@@ -22,7 +22,7 @@ from commissions.money.queries.balances import (
     tax_entered,
 )
 from commissions.money.queries.bank import bank_details, currencies, waiting_bank_details
-from commissions.money.queries.glance import due, per_piece, uncovered_per_currency
+from commissions.money.queries.glance import due, per_piece
 from commissions.money.queries.ledger import accounts, entry_of, ledger_page
 from commissions.money.queries.piece import piece_part
 
@@ -52,6 +52,5 @@ __all__ = [
     "standing_approval",
     "tax_entered",
     "totals",
-    "uncovered_per_currency",
     "waiting_bank_details",
 ]

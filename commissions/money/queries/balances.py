@@ -9,9 +9,6 @@ from django.db.models import F, Sum
 from commissions.money.models import Commitment, Instalment, Posting, Quote
 from commissions.record.models import Commission
 
-MONEY_IN = ("receipt", "refund", "match", "receipt reversed", "refund reversed", "match reversed")
-"""Kinds of entry that move a client's money; what is bought for a job moves the bank and is none of them."""
-
 
 def _sum(code: str, **where) -> int:
     return Posting.objects.filter(account__code=code, **where).aggregate(total=Sum("minor"))["total"] or 0
@@ -29,7 +26,6 @@ def settled(*, commission: Commission) -> int:
             commission=commission,
             account__code__in=("bank", "card-clearing"),
             account__currency=commission.currency,
-            entry__kind__in=MONEY_IN,
         ).aggregate(total=Sum("minor"))["total"]
         or 0
     )

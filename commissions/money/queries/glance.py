@@ -9,7 +9,6 @@ from dataclasses import dataclass
 from django.db.models import F, Sum
 
 from commissions.money.models import Commitment, Instalment, Posting, QuoteStatus
-from commissions.money.queries.balances import MONEY_IN
 from commissions.record.models import Commission, Question
 from commissions.record.route import State, Turn
 from studio import clock
@@ -22,7 +21,6 @@ class PieceRow:
     commission: Commission | None = None
     agreed: int = 0
     settled: int = 0
-    held: int = 0
     committed: int = 0
     next_minor: int = 0
     next_words: str = ""
@@ -47,9 +45,7 @@ def _sums() -> dict[int, PieceRow]:
     """Every open piece with money in it, by key of the commission: the database adds up."""
     rows: defaultdict[int, PieceRow] = defaultdict(PieceRow)
     ours = Posting.objects.filter(commission__state=State.OPEN, account__currency=F("commission__currency"))
-    for key, total in _grouped(ours.filter(account__code="held"), "commission", Sum("minor")):
-        rows[key].held = -total
-    money_in = ours.filter(account__code__in=("bank", "card-clearing"), entry__kind__in=MONEY_IN)
+    money_in = ours.filter(account__code__in=("bank", "card-clearing"))
     for key, total in _grouped(money_in, "commission", Sum("minor")):
         rows[key].settled = total
     spent = Commitment.objects.filter(commission__state=State.OPEN)
@@ -65,24 +61,35 @@ def _grouped(rows, by: str, total) -> list[tuple[int, int]]:
     return list(rows.order_by().values_list(by).annotate(total=total))
 
 
-def per_piece(*, limit: int = 100) -> list[PieceRow]:
-    """Open pieces with money in them, the least covered first, at most *limit*; six queries."""
-    rows = _sums()
-    first = sorted(
-        rows.items(),
+@dataclass(frozen=True, kw_only=True)
+class Glance:
+    """The pieces least covered, and what is committed beyond what was paid: by currency, minor units and pieces."""
+
+    rows: list[PieceRow]
+    uncovered: dict[str, tuple[int, int]]
+    more: int
+
+
+def per_piece(*, limit: int = 50) -> Glance:
+    """Open pieces with money in them, the least covered first, at most *limit*; the database adds up."""
+    sums = _sums()
+    in_order = sorted(
+        sums.items(),
         key=lambda item: (-item[1].uncovered, item[1].cover if item[1].cover is not None else 99, item[0]),
-    )[:limit]
+    )
+    first = in_order[:limit]
     commissions = Commission.objects.select_related("client").in_bulk([key for key, _row in first])
     for key, row in first:
         row.commission = commissions[key]
     _next(dict(first))
-    return [row for _key, row in first]
+    return Glance(
+        rows=[row for _key, row in first], uncovered=_uncovered(sums), more=max(0, len(in_order) - limit)
+    )
 
 
-def uncovered_per_currency() -> dict[str, tuple[int, int]]:
-    """What is committed beyond what was paid, by currency: minor units and the number of pieces."""
-    rows = {key: row for key, row in _sums().items() if row.uncovered}
-    currencies = dict(Commission.objects.filter(pk__in=rows).values_list("pk", "currency"))
+def _uncovered(sums: dict[int, PieceRow]) -> dict[str, tuple[int, int]]:
+    rows = {key: row for key, row in sums.items() if row.uncovered}
+    currencies = dict(Commission.objects.filter(pk__in=rows).values_list("pk", "currency")) if rows else {}
     found: dict[str, tuple[int, int]] = {}
     for key, row in rows.items():
         total, pieces = found.get(currencies[key], (0, 0))

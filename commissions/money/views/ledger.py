@@ -21,13 +21,15 @@ def glance(request):
     """What is held for whom, what is due, and what is at risk."""
     overdue, due = queries.due()
     held = queries.held_per_currency()
+    pieces = queries.per_piece()
     return render(
         request,
         "money/glance.html",
         {
             "held": list(held.items()),
-            "rows": queries.per_piece(),
-            "uncovered": list(queries.uncovered_per_currency().items()),
+            "rows": pieces.rows,
+            "more": pieces.more,
+            "uncovered": list(pieces.uncovered.items()),
             "overdue": overdue,
             "due": due,
             "date": clock.today(),
