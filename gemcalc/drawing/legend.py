@@ -127,10 +127,10 @@ def _gap_mark(measured: chain.Measured, row: chain.Row, place: int, size: float)
     out = np.array([along[1], -along[0]])
     if out @ spot < 0:
         out = -out
-    # The arrowhead stands in the notch outside, clear of both stones.
-    clear = 0.30 * float(min(measured.radius[a], measured.radius[b]))
+    # The arrowhead stands outside the notch, where a bead may sit.
+    clear = float(min(measured.radius[a], measured.radius[b])) + 0.06 * size
     tip = spot + out * clear
     return [
         line("gap", (float(first[0]), float(first[1])), (float(last[0]), float(last[1]))),
-        dimension.pointer((float(tip[0]), float(tip[1])), (float(out[0]), float(out[1])), 0.62 * size),
+        dimension.pointer((float(tip[0]), float(tip[1])), (float(out[0]), float(out[1])), 0.5 * size),
     ]

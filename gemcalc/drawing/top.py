@@ -123,12 +123,16 @@ def top_view(
         box = bounds([*(item for item in body if item.kind in ("melee", "girdle", "target"))])
     body += numbers
     body += _dimensions(case, stones, box, size, show)
-    if show.north:
-        body.append(dimension.north(0.0, box[3] + 0.3 * size, size))
     body += legend_items(
         case, layout, stones, top=bounds(body)[1], middle=(box[0] + box[2]) / 2, size=size,
         sizes=show.sizes, gaps=show.gaps, bar=show.check_bar,
     )  # fmt: skip
+    if show.north:
+        # An arrowhead at a gap under the mark pushes it up.
+        pointed = any(
+            i.kind == "pointer" and bounds([i])[3] > box[3] and abs(bounds([i])[0]) < size for i in body
+        )
+        body.append(dimension.north(0.0, box[3] + (0.85 if pointed else 0.3) * size, size))
     return finish(
         body, title=words, description=_describe(case, stones), margin=0.6 * size, weight=_weight(box)
     )
