@@ -1,0 +1,24 @@
+"""
+Writes of the record, split by what is done: moves, questions, and what lies alongside.
+
+Every action that opens or answers a question also settles the turn, in the same transaction.
+"""
+
+from commissions.record.actions.alongside import lift_holds, place_hold, post_message, promise
+from commissions.record.actions.moves import advance, complete, open_commission, withdraw
+from commissions.record.actions.questions import answer_question, answer_questions, open_question, settle_turn
+
+__all__ = [
+    "advance",
+    "answer_question",
+    "answer_questions",
+    "complete",
+    "lift_holds",
+    "open_commission",
+    "open_question",
+    "place_hold",
+    "post_message",
+    "promise",
+    "settle_turn",
+    "withdraw",
+]
