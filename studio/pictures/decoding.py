@@ -16,7 +16,7 @@ import pi_heif
 from django.conf import settings
 from django.utils import timezone
 from django.utils.translation import gettext as _
-from PIL import ExifTags, Image, UnidentifiedImageError
+from PIL import ExifTags, Image, ImageFile, UnidentifiedImageError
 
 from studio.pictures.errors import PictureRefused
 
@@ -61,6 +61,7 @@ def look(*, file, name: str) -> Looked:
     Raises:
         PictureRefused: too large, not a picture, more than one thing at once, broken or animated.
     """
+    be_strict()
     size, digest = _read_through(file)
     file.seek(0)
     try:
@@ -91,6 +92,15 @@ def look(*, file, name: str) -> Looked:
     if turned:
         width, height = height, width
     return Looked(format=kind, width=width, height=height, bytes=size, sha256=digest, taken_at=taken)
+
+
+def be_strict() -> None:
+    """
+    Let a picture that ends too early be an error, whatever another library has asked for.
+
+    The maker of our PDFs turns leniency on for the whole process when it is imported.
+    """
+    ImageFile.LOAD_TRUNCATED_IMAGES = False
 
 
 def _read_through(file) -> tuple[int, str]:

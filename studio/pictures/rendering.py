@@ -39,6 +39,7 @@ def renditions(*, file) -> Iterator[Rendition]:
     Raises:
         PictureRefused: the original cannot be decoded to its end.
     """
+    decoding.be_strict()
     try:
         image = _opened(file)
     except (

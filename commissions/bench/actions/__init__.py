@@ -1,15 +1,8 @@
 """Writes of the bench."""
 
-from commissions.bench.actions.acts import perform, undo
+from commissions.bench.actions.acts import perform
 from commissions.bench.actions.check import answer_line, pass_check
-from commissions.bench.actions.facts import (
-    answer_problem,
-    count_stones,
-    report_problem,
-    take_back_count,
-    take_back_weight,
-    weigh,
-)
+from commissions.bench.actions.facts import count_stones, take_back_count, take_back_weight, weigh
 from commissions.bench.actions.metal import move_metal, open_lot, reverse_metal
 from commissions.bench.actions.photos import (
     add_photo,
@@ -19,6 +12,7 @@ from commissions.bench.actions.photos import (
     remove_photo,
     withdraw_photo,
 )
+from commissions.bench.actions.problems import answer_problem, report_problem
 from commissions.bench.actions.steps import (
     begin,
     finish_step,
@@ -30,6 +24,7 @@ from commissions.bench.actions.steps import (
 from commissions.bench.actions.suppliers import make_link, send_out, take_back
 from commissions.bench.actions.templates import edit_template, ensure_templates
 from commissions.bench.actions.time import edit_time, start_time, stop_time
+from commissions.bench.actions.undoing import undo
 
 __all__ = [
     "add_photo",

@@ -16,17 +16,14 @@ import uuid
 from django.db import transaction
 
 from commissions.bench import queries
-from commissions.bench.actions import facts, photos, steps, time
-from commissions.bench.models import Act, ActKind, Photo, Step, StoneCount, TimeEntry, Weighing
+from commissions.bench.actions import facts, photos, problems, steps, time
+from commissions.bench.models import Act, ActKind, Step
 from commissions.record.errors import Overtaken, Refused
 from commissions.record.models import Commission
 from studio import clock, quantities
 from studio.people.models import Person
 from studio.pictures.actions import receive
 
-UNDO_SECONDS = 10
-UNDO_GRACE_SECONDS = 5
-"""What a slow line may take on top, so that a tap in the tenth second counts."""
 OLDEST = datetime.timedelta(days=30)
 """A phone that has been away longer than this has lost its clock rather than its line."""
 
@@ -178,7 +175,7 @@ def _problem(*, commission, person, at, picture, words) -> tuple[str, int | None
         shown = photos.add_photo(
             commission=commission, picture=picture, step=_step(commission), person=person, caption="", at=at
         )
-    row = facts.report_problem(
+    row = problems.report_problem(
         commission=commission, step=_step(commission), words=words, photo=shown, person=person, at=at
     )
     return "Problem noted. It now heads the list of what needs us.", row.pk
@@ -224,46 +221,3 @@ DOERS = {
     ActKind.TIME_OFF: _time_off,
     ActKind.COUNT: _count,
 }
-
-
-def can_undo(*, act: Act) -> bool:
-    """Whether an act can still be taken back: for ten seconds, and only where nothing has moved."""
-    limit = datetime.timedelta(seconds=UNDO_SECONDS + UNDO_GRACE_SECONDS)
-    reversible = act.kind not in (ActKind.START, ActKind.PROBLEM) and act.subject is not None
-    return reversible and act.undone_at is None and clock.now() - act.received_at <= limit
-
-
-@transaction.atomic
-def undo(*, act: Act, person: Person) -> str:
-    """
-    Take an act back within its ten seconds; what was undone, in words.
-
-    Effects, in order: the act is claimed only if it was not undone; its effect is taken back by the same
-    room that made it (a further row, never a deletion).
-
-    Raises:
-        Refused: too late, not one's own, or something has followed.
-    """
-    if act.person_id != person.pk or not can_undo(act=act):
-        raise Refused("Too late to undo this.")
-    changed = Act.objects.filter(pk=act.pk, undone_at__isnull=True).update(undone_at=clock.now())
-    if changed != 1:
-        raise Overtaken
-    if act.kind == ActKind.PHOTO:
-        photos.remove_photo(photo=Photo.objects.get(pk=act.subject), person=person)
-    elif act.kind == ActKind.WEIGH:
-        facts.take_back_weight(weighing=Weighing.objects.get(pk=act.subject), person=person)
-    elif act.kind == ActKind.COUNT:
-        facts.take_back_count(count=StoneCount.objects.get(pk=act.subject), person=person)
-    elif act.kind == ActKind.DONE:
-        steps.reopen_step(
-            commission=Commission.objects.get(pk=act.commission_id),
-            step=Step.objects.get(pk=act.subject),
-            person=person,
-        )
-    elif act.kind == ActKind.TIME_ON:
-        entry = TimeEntry.objects.get(pk=act.subject)
-        time.stop_time(commission=entry.commission, person=person, at=entry.started_at)
-    elif act.kind == ActKind.TIME_OFF:
-        time.go_on(entry=TimeEntry.objects.get(pk=act.subject))
-    return f"Undone: {act.get_kind_display()}."

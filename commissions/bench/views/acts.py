@@ -8,7 +8,7 @@ from django.urls import reverse
 from django.views.decorators.http import require_POST
 
 from commissions.bench import actions, queries
-from commissions.bench.actions.acts import UNDO_SECONDS, can_undo
+from commissions.bench.actions.undoing import UNDO_SECONDS, can_undo
 from commissions.bench.forms import ACT_FORMS
 from commissions.bench.models import ActKind
 from commissions.bench.views.common import job_or_404

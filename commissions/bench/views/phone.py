@@ -6,7 +6,7 @@ from django.shortcuts import redirect, render
 from django.views.decorators.http import require_GET
 
 from commissions.bench import cautions, drawing, queries
-from commissions.bench.actions.acts import can_undo
+from commissions.bench.actions.undoing import can_undo
 from commissions.bench.defaults import FINAL_SHOTS
 from commissions.bench.forms import ACT_FORMS
 from commissions.bench.models import ActKind, StepState, WeighingKind

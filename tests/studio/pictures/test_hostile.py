@@ -7,7 +7,7 @@ import zipfile
 import zlib
 
 import pytest
-from PIL import Image
+from PIL import Image, ImageFile
 
 from studio.pictures import decoding
 from studio.pictures.actions import receive
@@ -96,6 +96,14 @@ def test_it_is_refused_with_words_and_leaves_nothing(case, photo, heic, stores):
     with pytest.raises(PictureRefused, match=words):
         receive(upload=upload(body, name), kind="brief", person_words="a stranger")
     assert Picture.objects.count() == 0
+    assert left_behind(stores) == []
+
+
+def test_a_photo_cut_off_is_refused_also_after_papers_were_printed(photo, stores, monkeypatch):
+    """The library that makes the PDFs asks for leniency in the whole process when it is imported."""
+    monkeypatch.setattr(ImageFile, "LOAD_TRUNCATED_IMAGES", True)
+    with pytest.raises(PictureRefused, match="damaged"):
+        receive(upload=upload(photo[: len(photo) // 2]), kind="brief", person_words="a stranger")
     assert left_behind(stores) == []
 
 
