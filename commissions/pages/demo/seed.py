@@ -9,8 +9,10 @@ from django.conf import settings
 
 from commissions.bench.actions import ensure_templates
 from commissions.money.actions import post_receipt, reverse
+from commissions.money.actions.bank import change_bank_details
 from commissions.pages.demo import cast as people
-from commissions.pages.demo import stories
+from commissions.pages.demo.stories import STORIES
+from commissions.pages.demo.stories.common import date
 from commissions.pages.demo.told import Cast, on
 from commissions.record.actions import post_message
 from commissions.record.models import Commission
@@ -18,18 +20,6 @@ from commissions.sourcing import actions as sourcing
 
 DAY = "2026-09-15"
 HOUR = "09:30"
-STORIES = [
-    stories.runa,
-    stories.ren,
-    stories.delphine,
-    stories.tadhg,
-    stories.caetana,
-    stories.wren,
-    stories.joachim,
-    stories.marisol,
-    stories.kiat,
-    stories.philippa,
-]
 
 
 def _faults(cast: Cast) -> None:
@@ -41,6 +31,21 @@ def _faults(cast: Cast) -> None:
             body="One more thing: will the claws be rounded or pointed in the end?",
             from_client=True,
         )
+    # Where clients pay to, and a change of it that waits its 48 hours.
+    for day, holder, lines in (
+        (
+            "2026-01-06",
+            "Lanternfold (invented)",
+            "Harbour Bank, Saltmere Quay (invented)\nAccount 0000 0000, sort code 00-00-00",
+        ),
+        (
+            "2026-09-14",
+            "Lanternfold (invented)",
+            "Harbour Bank, Saltmere Quay (invented)\nAccount 0000 0001, sort code 00-00-00",
+        ),
+    ):
+        with on(day, "17:30"):
+            change_bank_details(currency="GBP", holder=holder, lines=lines, person=cast.owner)
     # A receipt entered twice under two references, and turned round the next morning.
     wren = Commission.objects.get(reference="M9D-3SX")
     with on("2026-08-17", "16:00"):
@@ -69,7 +74,7 @@ def _faults(cast: Cast) -> None:
             price_minor=148000,
             currency="GBP",
             owner="supplier",
-            return_by=stories._date("2026-09-25"),
+            return_by=date("2026-09-25"),
             person=cast.owner,
         )
     with on("2026-09-09", "14:00"):

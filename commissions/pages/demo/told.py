@@ -31,6 +31,7 @@ from commissions.record.opening import open_from_brief
 from commissions.sourcing import actions as sourcing
 from commissions.sourcing.models import Stone
 from studio import clock
+from studio.outbox.tasks import send_due
 from studio.people.models import Person
 from studio.pictures.actions import receive, render
 
@@ -83,7 +84,10 @@ class Teller:
                 brief = intake.answer(brief=brief, slug=question.slug, given=form.answer())
             intake.prove_address(brief=brief, email=email)
         with on(day, "18:41"):
-            return intake.send(brief=brief)
+            sent = intake.send(brief=brief)
+        with on(day, "18:42"):
+            send_due()
+        return sent
 
     def open(
         self, *, brief: Brief, title: str, currency: str, day: str, needed_by: str | None = None
@@ -209,6 +213,20 @@ class Teller:
                 reference=reference,
                 by_words=str(self.cast.owner),
                 on=datetime.date.fromisoformat(day),
+            )
+
+    def spends(self, *, day: str, kind: str, words: str, minor: int, back: int = 0) -> None:
+        """What the job has cost before it is paid for, and how much of it could be got back."""
+        with on(day, "17:00"):
+            money.commit(
+                commission=self.commission,
+                kind=kind,
+                words=words,
+                minor=minor,
+                recoverable_minor=back,
+                key=f"{self.commission.reference} {words}",
+                by_words=str(self.cast.owner),
+                why="" if back == minor else "cut, cast or booked for this ring alone",
             )
 
     def begin(self, *, day: str, template: str = "Cast halo ring") -> None:
