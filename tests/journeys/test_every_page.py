@@ -8,14 +8,36 @@ from tests.journeys.conftest import client_in, sound, staff_in
 
 PUBLIC = ["/", "/brief/", "/studio/sign-in/", "/in/", "/figures/sources/"]
 OWNER = [
-    "/studio/", "/studio/house/", "/studio/commissions/", "/studio/commissions/P4V-8GB/", "/studio/commissions/P4V-8GB/messages/",
-    "/studio/commissions/B3X-9TN/design/", "/studio/commissions/B3X-9TN/design/draft/", "/studio/commissions/P4V-8GB/design/A/sheet/",
-    "/studio/commissions/H8R-2WV/stones/", "/studio/stones/", "/studio/money/", "/studio/money/ledger/",
-    "/studio/commissions/T5C-6JP/money/", "/studio/commissions/P4V-8GB/money/", "/studio/dispatch/",
-    "/studio/commissions/D8N-4YQ/delivery/", "/studio/commissions/K6T-5RM/photos/", "/studio/metal/", "/studio/outbox/",
-    "/studio/briefs/", "/studio/people/", "/studio/trail/", "/studio/commissions/P4V-8GB/promise/",
+    "/studio/",
+    "/studio/house/",
+    "/studio/commissions/",
+    "/studio/commissions/P4V-8GB/",
+    "/studio/commissions/P4V-8GB/messages/",
+    "/studio/commissions/B3X-9TN/design/",
+    "/studio/commissions/B3X-9TN/design/draft/",
+    "/studio/commissions/P4V-8GB/design/A/sheet/",
+    "/studio/commissions/H8R-2WV/stones/",
+    "/studio/stones/",
+    "/studio/money/",
+    "/studio/money/ledger/",
+    "/studio/commissions/T5C-6JP/money/",
+    "/studio/commissions/P4V-8GB/money/",
+    "/studio/dispatch/",
+    "/studio/commissions/D8N-4YQ/delivery/",
+    "/studio/commissions/K6T-5RM/photos/",
+    "/studio/metal/",
+    "/studio/outbox/",
+    "/studio/briefs/",
+    "/studio/people/",
+    "/studio/trail/",
+    "/studio/commissions/P4V-8GB/promise/",
 ]
-BENCH = ["/studio/bench/", "/studio/bench/P4V-8GB/", "/studio/bench/K6T-5RM/check/", "/studio/bench/P4V-8GB/weigh/"]
+BENCH = [
+    "/studio/bench/",
+    "/studio/bench/P4V-8GB/",
+    "/studio/bench/K6T-5RM/check/",
+    "/studio/bench/P4V-8GB/weigh/",
+]
 FIGURES = ["/figures/", "/figures/halo/"]
 YOURS = ["", "design/", "stones/", "money/", "progress/", "messages/", "delivery/", "care/"]
 
