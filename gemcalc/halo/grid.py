@@ -216,7 +216,7 @@ def places(problem: RowProblem, *, step: float, limit: float = math.inf) -> Plac
             out[rows, pins[end].cell] = 0.0
             weight[rows, pins[end].cell] = 0.5
     cost = weight * (cost + objective.size_cost(problem.sizes, problem.wanted)[:, None])
-    alive &= cost <= limit
+    alive &= cost <= (math.sqrt(max(limit, 0.0)) + step / objective.TARGET_MM) ** 2
     cost = cost - credit
     return Places(
         step=step,

@@ -245,7 +245,8 @@ def links(problem: RowProblem, places: Places, *, limit: float = math.inf) -> Li
     else:
         cost /= objective.GAP_MM**2
     cost += objective.step_cost(problem.sizes[b] - problem.sizes[a])[:, None]
-    usable &= cost <= limit
+    # Rounding to the grid may make one link dearer than it is, though not the whole chain.
+    usable &= cost <= (math.sqrt(max(limit, 0.0)) + 2 * places.step / objective.GAP_MM) ** 2
     target = first[:, None] + np.arange(columns)
     for pin in places.pins[0 if problem.sector.cyclic else 2 :]:
         for shift in (0, places.cells) if problem.sector.cyclic else (0,):

@@ -13,6 +13,7 @@ from dataclasses import dataclass, field
 import numpy as np
 import numpy.typing as npt
 
+from gemcalc.halo import objective
 from gemcalc.halo.links import Links
 from gemcalc.halo.sector import RowProblem
 
@@ -80,6 +81,10 @@ def cost_to_go(links: Links, finish: Floats, price: Floats) -> Floats:
     return go.reshape(width, sizes).T
 
 
+_Part = tuple[int, Floats, Ints, int, Ints]
+"""Sequences with one size added: that size, cost and cell before by cell, the first cell, rows they came from."""
+
+
 @dataclass
 class _Level:
     """All sequences of one length: last size, cost so far by cell, the cell before, and where each came from."""
@@ -113,6 +118,7 @@ class Search:
         self.finish = links.places.finish
         self.begin = links.places.begin
         self.prices = np.zeros(links.places.sizes)
+        self.steps = objective.step_cost(problem.sizes[:, None] - problem.sizes)
         self.price(self.prices)
 
     def price(self, prices: Floats) -> None:
@@ -121,6 +127,7 @@ class Search:
         self.charged = prices[:, None] * self.weight
         self.own = self.links.places.cost + self.charged
         self.go = cost_to_go(self.links, self.finish, self.charged)
+        self.onward = self.own + self.go
         live = np.isfinite(self.go)
         width = live.shape[1]
         self.span = np.stack((np.argmax(live, axis=1), width - 1 - np.argmax(live[:, ::-1], axis=1)), axis=1)
@@ -175,7 +182,7 @@ class Search:
         """All sequences one stone longer, cut to the *room* best; and whether none was cut."""
         links, places = self.links, self.links.places
         width, columns = places.x.shape[1], links.cost.shape[1]
-        parts: list[tuple[int, Floats, Ints, Ints]] = []
+        parts: list[_Part] = []
         for a in np.unique(level.last):
             rows = np.nonzero(level.last == a)[0]
             front = level.cost[rows]
@@ -185,36 +192,39 @@ class Search:
             k0, k1 = level.base + int(cells[0]), level.base + int(cells[-1])
             front = front[:, cells[0] : cells[-1] + 1]
             edged: dict[int, Floats] = {}
+            spare = limit - float(np.min(front))
             for b in links.follows[a]:
                 t0 = max(int(links.start[a, b, k0]), int(self.span[b, 0]))
                 t1 = min(int(links.start[a, b, k1]) + columns - 1, width - 1, int(self.span[b, 1]))
                 if t0 > t1:
                     continue
+                # Where even the cheapest link from the cheapest front is too dear nothing need be looked at.
+                hopeful = np.flatnonzero(self.onward[b, t0 : t1 + 1] <= spare - self.steps[a, b])
+                if not len(hopeful):
+                    continue
+                t0, t1 = t0 + int(hopeful[0]), t0 + int(hopeful[-1])
                 low, pair = links.into(a, b)
                 pair = pair[t0 : t1 + 1]
                 side = pair.shape[1]
                 if side not in edged:
-                    edged[side] = np.pad(front, ((0, 0), (side, side)), constant_values=np.inf)
+                    edged[side] = np.full((len(front), front.shape[1] + 2 * side), np.inf)
+                    edged[side][:, side:-side] = front
                 # Cells before that lie outside the front are met in its infinite edge.
-                source = np.clip(low[t0 : t1 + 1, None] - k0, -side, k1 - k0 + 1) + np.arange(side, 2 * side)
+                source = np.minimum(np.maximum(low[t0 : t1 + 1, None] - k0, -side), k1 - k0 + 1) + np.arange(
+                    side, 2 * side
+                )
                 value = edged[side][:, np.minimum(source, edged[side].shape[1] - 1)]
                 value += pair
                 best = np.argmin(value, axis=2)
                 cost = value.reshape(-1, side)[np.arange(best.size), best.ravel()].reshape(best.shape)
+                cost[cost + self.onward[b, t0 : t1 + 1] > limit] = np.inf
                 cost += self.own[b, t0 : t1 + 1]
-                bound = cost + self.go[b, t0 : t1 + 1]
-                cost[bound > limit] = np.inf
                 keep = np.nonzero(np.isfinite(cost).any(axis=1))[0]
                 if len(keep):
-                    back = low[t0 : t1 + 1] + best[keep]
-                    parts.append(
-                        (b, cost[keep], back, np.stack((rows[keep], np.full(len(keep), t0)), axis=1))
-                    )
+                    parts.append((b, cost[keep], low[t0 : t1 + 1] + best[keep], t0, rows[keep]))
         return self._gather(level, parts, room)
 
-    def _gather(
-        self, level: _Level, parts: list[tuple[int, Floats, Ints, Ints]], room: int
-    ) -> tuple[_Level, bool]:
+    def _gather(self, level: _Level, parts: list[_Part], room: int) -> tuple[_Level, bool]:
         sizes = self.links.places.sizes
         if not parts:
             empty = np.zeros(0, dtype=np.int64)
@@ -226,28 +236,26 @@ class Search:
                 np.zeros((0, sizes), dtype=np.int64),
                 0,
             ), True
-        base = min(int(part[3][0, 1]) for part in parts)
-        stop = max(int(part[3][0, 1]) + part[1].shape[1] for part in parts)
-        count = sum(len(part[1]) for part in parts)
-        cost, back = np.full((count, stop - base), np.inf), np.full((count, stop - base), -1, dtype=np.int64)
-        last, parent = np.zeros(count, dtype=np.int64), np.zeros(count, dtype=np.int64)
-        bound = np.zeros(count)
-        row = 0
-        for b, part_cost, part_back, origin in parts:
-            n, t0 = len(part_cost), int(origin[0, 1])
-            window = slice(t0 - base, t0 - base + part_cost.shape[1])
-            cost[row : row + n, window] = part_cost
-            back[row : row + n, window] = part_back
-            last[row : row + n], parent[row : row + n] = b, origin[:, 0]
-            bound[row : row + n] = np.min(part_cost + self.go[b, t0 : t0 + part_cost.shape[1]], axis=1)
-            row += n
-        used = level.used[parent]
-        chosen = np.arange(count)
-        if count > room:
-            chosen = np.sort(np.argsort(bound, kind="stable")[:room])
-        return _Level(
-            last[chosen], cost[chosen], back[chosen], parent[chosen], used[chosen], base
-        ), count <= room
+        bounds = [np.min(cost + self.go[b, t0 : t0 + cost.shape[1]], axis=1) for b, cost, _, t0, _ in parts]
+        merged = np.concatenate(bounds)
+        chosen = np.arange(len(merged))
+        if len(merged) > room:
+            chosen = np.sort(np.argsort(merged, kind="stable")[:room])
+        base = min(t0 for _, _, _, t0, _ in parts)
+        stop = max(t0 + cost.shape[1] for _, cost, _, t0, _ in parts)
+        shape = (len(chosen), stop - base)
+        kept_cost, kept_back = np.full(shape, np.inf), np.full(shape, -1, dtype=np.int64)
+        last, parent = np.zeros(len(chosen), dtype=np.int64), np.zeros(len(chosen), dtype=np.int64)
+        first = 0
+        for b, cost, back, t0, rows in parts:
+            low, high = np.searchsorted(chosen, (first, first + len(cost)))
+            picked = chosen[low:high] - first
+            kept_cost[low:high, t0 - base : t0 - base + cost.shape[1]] = cost[picked]
+            kept_back[low:high, t0 - base : t0 - base + cost.shape[1]] = back[picked]
+            last[low:high], parent[low:high] = b, rows[picked]
+            first += len(cost)
+        level = _Level(last, kept_cost, kept_back, parent, level.used[parent], base)
+        return level, len(merged) <= room
 
     def sequences(self, *, limit: float, room: int, ignore_stock: bool = False) -> Listing:
         """

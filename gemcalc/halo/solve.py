@@ -65,7 +65,13 @@ def rolled(outline: Outline, reach: float, field: str) -> Girdle:
 
 @lru_cache(maxsize=64)
 def _mirrored(outline: Outline, reach: float, field: str, group: str) -> bool:
-    return rolled(outline, reach, field).mirrored(group)
+    if outline.cut == "outline":
+        return rolled(outline, reach, field).mirrored(group)
+    if group == "D1":
+        return True
+    # A round has one measure only: both are None.
+    square = outline.length_mm == outline.width_mm
+    return outline.cut not in ("pear", "heart") and (group == "D2" or (square and outline.cut != "marquise"))
 
 
 def symmetries(case: Case) -> list[str]:

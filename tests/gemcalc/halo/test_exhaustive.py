@@ -1,14 +1,17 @@
 """The optimum against exhaustive search: every sequence of sizes, every kind of end, refined by another library."""
 
 import itertools
+import random
 
 import numpy as np
 import pytest
 from scipy.optimize import minimize
 
+from gemcalc.halo import row
 from gemcalc.halo.case import read_case
 from gemcalc.halo.fit import fit
 from gemcalc.halo.layout import layout_of
+from gemcalc.halo.samples import sample
 from gemcalc.halo.solve import solve
 
 from .cases import ROUND, case
@@ -149,3 +152,18 @@ def test_the_proof_states_its_gap(centre):
     layout = fit(read_case(case(centre)), with_alternatives=False)
     assert layout["proof"]["optimal"]
     assert layout["proof"]["bound"] == pytest.approx(layout["figures"]["cost"], rel=1e-4, abs=1e-4)
+
+
+@pytest.mark.parametrize("seed", range(6))
+def test_two_proofs_on_different_grids_agree(seed, monkeypatch):
+    """A proof on a coarse grid must not leave out what a fine one finds."""
+    draw = random.Random(500 + seed)
+    read = sample(draw)
+    while read.target is not None:
+        read = sample(draw)
+    fine = solve(read)
+    monkeypatch.setattr(row, "MOST_LINKS", 60_000)
+    coarse = solve(read)
+    assert fine.symmetry == coarse.symmetry
+    if fine.optimal and coarse.optimal and fine.sound:
+        assert fine.cost == pytest.approx(coarse.cost, rel=1e-6, abs=1e-6)
