@@ -27,6 +27,7 @@ from commissions.bench.queries.metal import (
     metal_lots,
     metal_of_job,
 )
+from commissions.bench.queries.piece import piece_part
 from commissions.bench.queries.showing import (
     final_shots_missing,
     photo_of,
@@ -58,6 +59,7 @@ __all__ = [
     "photo_of",
     "photos",
     "photos_without_letter",
+    "piece_part",
     "released_photos",
     "running_clock",
     "sheet_of",

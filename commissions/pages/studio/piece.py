@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from commissions.bench import queries as bench
 from commissions.delivery import queries as delivery
 from commissions.design import queries as design
 from commissions.money import queries as money
@@ -14,7 +15,7 @@ from studio import clock
 from studio.people.models import Person
 
 # Rooms that have a part on the page of one commission, in the order of the work.
-PARTS = [design.piece_part, sourcing.piece_part, money.piece_part, delivery.piece_part]
+PARTS = [design.piece_part, sourcing.piece_part, money.piece_part, bench.piece_part, delivery.piece_part]
 
 
 def route_of(*, commission: Commission) -> list[dict]:

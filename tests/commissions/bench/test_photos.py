@@ -91,3 +91,14 @@ def test_the_page_asks_the_database_as_often_for_thirty_photos_as_for_one(
     client.force_login(jeweller)
     with django_assert_num_queries(4):
         client.get(f"/studio/commissions/{job.reference}/photos/")
+
+
+def test_the_page_of_the_ring_leads_to_step_photos_metal_and_card(client, photo, job, jeweller, setter):
+    client.force_login(jeweller)
+    page = client.get(f"/studio/commissions/{job.reference}/").content.decode()
+    assert "1 photo to look at closely" in page
+    for part in ("photos/", "metal/", "suppliers/", "job-card/"):
+        assert f"/studio/commissions/{job.reference}/{part}" in page
+    assert f'href="/studio/bench/{job.reference}/">Model drawn from the measured stone</a>' in page
+    part = queries.piece_part(commission=job, person=setter)
+    assert part["is_setter"] is True
