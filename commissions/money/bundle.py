@@ -6,7 +6,7 @@ import hashlib
 import json
 
 from commissions.design.queries import bundle_part as design_part
-from commissions.money.models import Quote
+from commissions.money.models import ChangeNote, ChangeStatus, Quote
 from commissions.record.models import Commission
 from commissions.sourcing.queries import bundle_part as stones_part
 
@@ -44,12 +44,32 @@ def bundle(*, commission: Commission, quote: Quote) -> dict:
                 ]
                 for line in quote.lines.all()
             ],
-            "instalments": [[row.number, row.event, row.minor] for row in quote.instalments.all()],
+            "instalments": [
+                [row.number, row.event, row.minor]
+                for row in quote.instalments.all()
+                if row.change_note_id is None
+            ],
         },
+        "changes": [
+            change_part(note)
+            for note in ChangeNote.objects.filter(commission=commission, status=ChangeStatus.APPROVED)
+        ],
         "size_mm": parameters.get("circumference_mm"),
         "engraving": parameters.get("engraving", ""),
         "promised_on": commission.promised_on.isoformat() if commission.promised_on else None,
         "terms": TERMS_VERSION,
+    }
+
+
+def change_part(note: ChangeNote) -> dict:
+    """What a change note adds to what was agreed."""
+    return {
+        "number": note.number,
+        "what": note.what,
+        "net": note.net_minor,
+        "tax": note.tax_minor,
+        "days": note.days,
+        "metal_mg": note.metal_mg,
     }
 
 

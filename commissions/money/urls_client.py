@@ -7,6 +7,7 @@ urlpatterns = [
     path("<str:reference>/money/", views.yours, name="yours"),
     path("<str:reference>/money/agree/", views.agree, name="agree"),
     path("<str:reference>/money/pay/", views.how_to_pay, name="how-to-pay"),
+    path("<str:reference>/money/change/<int:number>/", views.your_change, name="change"),
     path("<str:reference>/money/ask/", views.ask, name="ask"),
     path("<str:reference>/money/quotation-<int:version>.pdf", views.your_quotation_pdf, name="quotation-pdf"),
     path("<str:reference>/money/receipt-<int:pk>.pdf", views.your_receipt_pdf, name="receipt-pdf"),

@@ -2,26 +2,42 @@
 
 from commissions.money.actions.agreeing import approve, start_work, void_approval
 from commissions.money.actions.bank import change_bank_details, withdraw_bank_details
+from commissions.money.actions.cancelling import pay_refund, settle_cancellation
+from commissions.money.actions.changing import approve_change, end_change, send_change
 from commissions.money.actions.committing import commit
+from commissions.money.actions.importing import import_rows, match_line
 from commissions.money.actions.posting import close_period, post, reverse
 from commissions.money.actions.prices import keep_prices, keep_tax_code
 from commissions.money.actions.quoting import draft_quote, send_quote
-from commissions.money.actions.receiving import post_receipt, recognise_at_handover, request_instalment
+from commissions.money.actions.receiving import (
+    event_happened,
+    post_receipt,
+    recognise_at_handover,
+    request_instalment,
+)
 
 __all__ = [
     "approve",
+    "approve_change",
     "change_bank_details",
     "close_period",
     "commit",
     "draft_quote",
+    "end_change",
+    "event_happened",
+    "import_rows",
     "keep_prices",
     "keep_tax_code",
+    "match_line",
+    "pay_refund",
     "post",
     "post_receipt",
     "recognise_at_handover",
     "request_instalment",
     "reverse",
+    "send_change",
     "send_quote",
+    "settle_cancellation",
     "start_work",
     "void_approval",
     "withdraw_bank_details",

@@ -10,7 +10,7 @@ from django.db import transaction
 from commissions.money.actions.agreeing import ask_to_begin
 from commissions.money.actions.posting import credit, debit, post
 from commissions.money.models import Entry, Instalment
-from commissions.money.plans import share_of
+from commissions.money.plans import EVENTS, share_of
 from commissions.record.actions import answer_question, open_question
 from commissions.record.errors import Refused
 from commissions.record.models import Commission
@@ -51,6 +51,30 @@ def request_instalment(*, instalment: Instalment) -> None:
         due_on=due,
         blocking=instalment.number == 1,
     )
+
+
+@transaction.atomic
+def event_happened(*, commission: Commission, event: str) -> int:
+    """
+    Ask for the instalments that are due at an event (``stones-set``, ``dispatch``); how many there were.
+
+    Effects: every instalment of the agreed plan that waits for the event and was not asked for is asked for.
+    A repeat asks for nothing twice.
+
+    Raises:
+        KeyError: there is no such event.
+    """
+    from commissions.money import queries
+
+    if event not in EVENTS:
+        raise KeyError(event)
+    quote = queries.accepted_quote(commission=commission)
+    if quote is None:
+        return 0
+    waiting = list(quote.instalments.filter(event=event, requested_at__isnull=True).select_related("quote"))
+    for instalment in waiting:
+        request_instalment(instalment=instalment)
+    return len(waiting)
 
 
 @transaction.atomic
@@ -112,10 +136,7 @@ def _tax_in(*, commission: Commission, minor: int) -> int:
     """
     from commissions.money import queries
 
-    quote = queries.accepted_quote(commission=commission)
-    if quote is None:
-        return 0
-    sums = queries.totals(quote=quote)
+    sums = queries.agreed_sums(commission=commission)
     if not sums["tax"] or not sums["gross"]:
         return 0
     paid = min(queries.settled(commission=commission) + minor, sums["gross"])
@@ -151,8 +172,7 @@ def recognise_at_handover(*, commission: Commission, by_words: str) -> Entry | N
     held = queries.held(commission=commission)
     if held <= 0:
         return None
-    quote = queries.accepted_quote(commission=commission)
-    tax = queries.totals(quote=quote)["tax"] if quote else 0
+    tax = queries.agreed_sums(commission=commission)["tax"]
     tax = max(0, min(tax - queries.tax_entered(commission=commission), held))
     return post(
         key=f"handover:{commission.reference}",

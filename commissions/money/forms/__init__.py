@@ -1,5 +1,6 @@
 """Forms of the money room."""
 
+from commissions.money.forms.after import Change, Match, Refund, Statement
 from commissions.money.forms.client import Ask
 from commissions.money.forms.ledger import Reason, Receipt, Spent
 from commissions.money.forms.quotation import Lines, Send, Terms, lines_of
@@ -8,12 +9,16 @@ from commissions.money.forms.tables import Bank, Prices, TaxRow
 __all__ = [
     "Ask",
     "Bank",
+    "Change",
     "Lines",
+    "Match",
     "Prices",
     "Reason",
     "Receipt",
+    "Refund",
     "Send",
     "Spent",
+    "Statement",
     "TaxRow",
     "Terms",
     "lines_of",

@@ -2,16 +2,21 @@
 
 from commissions.money.models.agreement import Approval, Instalment
 from commissions.money.models.bank import BankDetails
+from commissions.money.models.change import ChangeNote, ChangeStatus
 from commissions.money.models.commitment import Commitment, CommitmentKind
 from commissions.money.models.ledger import Account, Entry, Kind, Period, Posting
 from commissions.money.models.papers import FrozenPaper, PaperKind, Series
 from commissions.money.models.prices import Price, PriceKind, PriceList, TaxCode
 from commissions.money.models.quote import LineKind, Quote, QuoteLine, QuoteStatus
+from commissions.money.models.statement import BankLine, LineState
 
 __all__ = [
     "Account",
     "Approval",
     "BankDetails",
+    "BankLine",
+    "ChangeNote",
+    "ChangeStatus",
     "Commitment",
     "CommitmentKind",
     "Entry",
@@ -19,6 +24,7 @@ __all__ = [
     "Instalment",
     "Kind",
     "LineKind",
+    "LineState",
     "PaperKind",
     "Period",
     "Posting",

@@ -48,6 +48,9 @@ class Instalment(models.Model):
     minor = models.BigIntegerField()
     due_on = models.DateField(null=True, blank=True)
     requested_at = models.DateTimeField(null=True, blank=True)
+    change_note = models.OneToOneField(
+        "money.ChangeNote", on_delete=models.PROTECT, null=True, blank=True, related_name="instalment"
+    )
 
     class Meta:
         ordering = ["number"]

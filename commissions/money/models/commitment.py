@@ -37,3 +37,8 @@ class Commitment(models.Model):
     class Meta:
         ordering = ["id"]
         indexes = [models.Index(fields=["commission", "minor"], name="money_commitment_of_job")]
+
+    @property
+    def lost_minor(self) -> int:
+        """What cannot be got back."""
+        return self.minor - self.recoverable_minor

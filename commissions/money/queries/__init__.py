@@ -12,12 +12,14 @@ from commissions.money.queries.agreement import (
     totals,
 )
 from commissions.money.queries.balances import (
+    agreed_sums,
     committed,
     cover,
     held,
     held_per_currency,
     outstanding,
     plan_rows,
+    refund_due,
     settled,
     tax_entered,
 )
@@ -29,6 +31,7 @@ from commissions.money.queries.piece import piece_part
 __all__ = [
     "accepted_quote",
     "accounts",
+    "agreed_sums",
     "approval_differences",
     "bank_details",
     "committed",
@@ -47,6 +50,7 @@ __all__ = [
     "piece_part",
     "plan_rows",
     "quotes",
+    "refund_due",
     "seats_missing",
     "settled",
     "standing_approval",

@@ -6,7 +6,16 @@ from dataclasses import dataclass
 
 from django.db.models import F, Sum
 
-from commissions.money.models import Commitment, Instalment, Posting, Quote
+from commissions.money.models import (
+    ChangeNote,
+    ChangeStatus,
+    Commitment,
+    Instalment,
+    Posting,
+    Quote,
+    QuoteLine,
+    QuoteStatus,
+)
 from commissions.record.models import Commission
 
 
@@ -29,6 +38,23 @@ def settled(*, commission: Commission) -> int:
         ).aggregate(total=Sum("minor"))["total"]
         or 0
     )
+
+
+def agreed_sums(*, commission: Commission) -> dict[str, int]:
+    """Net, tax and gross of what is agreed: the accepted quotation and every approved change note."""
+    lines = QuoteLine.objects.filter(
+        quote__commission=commission, quote__status=QuoteStatus.ACCEPTED
+    ).aggregate(net=Sum("total_minor"), tax=Sum("tax_minor"))
+    notes = ChangeNote.objects.filter(commission=commission, status=ChangeStatus.APPROVED).aggregate(
+        net=Sum("net_minor"), tax=Sum("tax_minor")
+    )
+    net, tax = ((lines[key] or 0) + (notes[key] or 0) for key in ("net", "tax"))
+    return {"net": net, "tax": tax, "gross": net + tax}
+
+
+def refund_due(*, commission: Commission) -> int:
+    """Minor units that are to be paid back to a client."""
+    return -_sum("refunds-due", commission=commission, account__currency=commission.currency)
 
 
 def tax_entered(*, commission: Commission) -> int:

@@ -118,7 +118,7 @@ def due(*, days: int = 7) -> tuple[list[Question], list[Question]]:
         Question.objects.filter(
             answered_at__isnull=True,
             addressee=Turn.CLIENT,
-            key__startswith="money.",
+            key__regex=r"^money\.(first-)?instalment",
             due_on__lte=today + datetime.timedelta(days=days),
         )
         .select_related("commission__client")

@@ -1,5 +1,7 @@
 """Pages of the money room."""
 
+from commissions.money.views.after import cancellation, changes, export_beancount, export_csv, your_change
+from commissions.money.views.bank import match, statements
 from commissions.money.views.client import agree, ask, how_to_pay, yours
 from commissions.money.views.ledger import entry, glance, ledger, receipt, reverse, spent
 from commissions.money.views.papers import (
@@ -15,10 +17,15 @@ __all__ = [
     "agree",
     "ask",
     "bank",
+    "cancellation",
+    "changes",
     "entry",
+    "export_beancount",
+    "export_csv",
     "glance",
     "how_to_pay",
     "ledger",
+    "match",
     "money",
     "prices",
     "quotation",
@@ -28,7 +35,9 @@ __all__ = [
     "reverse",
     "send",
     "spent",
+    "statements",
     "taxes",
+    "your_change",
     "your_quotation_pdf",
     "your_receipt_pdf",
     "yours",

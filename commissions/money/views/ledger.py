@@ -8,6 +8,7 @@ from django.shortcuts import redirect, render
 from django.views.decorators.http import require_GET, require_http_methods, require_POST
 
 from commissions.money import actions, forms, queries
+from commissions.money.models import BankLine, LineState
 from commissions.money.views.common import commission_or_404
 from commissions.money.views.quotation import _page
 from commissions.record.errors import Refused
@@ -30,6 +31,7 @@ def glance(request):
             "rows": pieces.rows,
             "more": pieces.more,
             "uncovered": list(pieces.uncovered.items()),
+            "tray": BankLine.objects.filter(state=LineState.UNMATCHED).count(),
             "overdue": overdue,
             "due": due,
             "date": clock.today(),

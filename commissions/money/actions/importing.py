@@ -1,0 +1,130 @@
+"""Statements into the ledger: what names a commission is its receipt, what does not waits in a tray."""
+
+from __future__ import annotations
+
+import re
+from dataclasses import dataclass
+
+from django.db import transaction
+
+from commissions.money.actions.posting import credit, debit, post, reverse
+from commissions.money.actions.receiving import post_receipt
+from commissions.money.models import BankLine, LineState
+from commissions.money.statements import Row
+from commissions.record.errors import Refused
+from commissions.record.models import Commission
+from studio import clock
+from studio.people.models import Person
+from studio.references import ALPHABET
+from studio.trail.actions import record as write_trail
+
+REFERENCE = re.compile(rf"(?<![A-Z0-9])([{ALPHABET}]{{3}})[ -]?([{ALPHABET}]{{3}})(?![A-Z0-9])")
+
+
+@dataclass(kw_only=True)
+class Imported:
+    """What a statement gave: lines that are new and matched, new and not matched, out, and known before."""
+
+    matched: int = 0
+    unmatched: int = 0
+    out: int = 0
+    known: int = 0
+
+
+def commission_named(*, words: str, currency: str) -> Commission | None:
+    """The one commission in this currency that *words* name by its reference; None where none or several."""
+    names = {f"{a}-{b}" for a, b in REFERENCE.findall(words.upper())}
+    found = list(Commission.objects.filter(reference__in=names, currency=currency)[:2])
+    return found[0] if len(found) == 1 else None
+
+
+def import_rows(*, rows: list[Row], person: Person) -> Imported:
+    """
+    Book the lines of a statement, each once for good.
+
+    Effects, in order, each line in a transaction of its own (a stop in the middle leaves whole lines, and the
+    same file read again goes on): the line is written under its key; money that came in is a receipt of the
+    commission it names, or goes to the tray of receipts not matched; money that went out is only listed.
+    At the end the trail says what there was.
+    """
+    result = Imported()
+    for row in rows:
+        state = _import_row(row=row, by_words=str(person))
+        setattr(result, state, getattr(result, state) + 1)
+    write_trail(actor=person, verb="read a bank statement", subject="bank", facts=dict(result.__dict__))
+    return result
+
+
+@transaction.atomic
+def _import_row(*, row: Row, by_words: str) -> str:
+    line, new = BankLine.objects.get_or_create(
+        key=row.key,
+        defaults={
+            "currency": row.currency,
+            "on": row.on,
+            "minor": row.minor,
+            "reference": row.reference,
+            "counterpart": row.counterpart,
+            "state": LineState.OUT,
+            "at": clock.now(),
+        },
+    )
+    if not new:
+        return "known"
+    if row.minor <= 0:
+        return "out"
+    named = commission_named(words=row.reference, currency=row.currency)
+    if named:
+        _receipt(line=line, commission=named, by_words=by_words)
+        return "matched"
+    entry = post(
+        key=f"unmatched:{row.key}",
+        kind="unmatched",
+        currency=row.currency,
+        lines=[debit("bank", row.minor), credit("unmatched", row.minor)],
+        memo=f"Not matched: {row.counterpart or row.reference}"[:200],
+        by_words=by_words,
+        on=row.on,
+        source=f"statement line {line.pk}",
+    )
+    BankLine.objects.filter(pk=line.pk).update(state=LineState.UNMATCHED, entry=entry)
+    return "unmatched"
+
+
+def _receipt(*, line: BankLine, commission: Commission, by_words: str) -> None:
+    entry = post_receipt(
+        commission=commission,
+        minor=line.minor,
+        currency=line.currency,
+        reference=f"statement line {line.pk}",
+        by_words=by_words,
+        on=line.on,
+        memo=f"Received from {line.counterpart or commission.client.full_name}"[:200],
+    )
+    BankLine.objects.filter(pk=line.pk).update(state=LineState.MATCHED, entry=entry, commission=commission)
+
+
+@transaction.atomic
+def match_line(*, line: BankLine, commission: Commission, person: Person) -> None:
+    """
+    Give a receipt from the tray to its commission.
+
+    Effects, in order: the line is claimed only if it still waits; its entry in the tray is turned round; the
+    receipt is entered for the commission with the day the money came; the trail says so.
+
+    Raises:
+        Refused: somebody has matched it, or the commission is kept in another currency.
+    """
+    if commission.currency != line.currency:
+        raise Refused(
+            f"{commission.reference} is kept in {commission.currency}, and this came in {line.currency}."
+        )
+    changed = BankLine.objects.filter(pk=line.pk, state=LineState.UNMATCHED).update(
+        state=LineState.MATCHED, commission=commission
+    )
+    if changed != 1:
+        raise Refused("Somebody has matched this one already.")
+    line.refresh_from_db()
+    reverse(entry=line.entry, reason=f"it is for {commission.reference}", by_words=str(person))
+    _receipt(line=line, commission=commission, by_words=str(person))
+    write_trail(actor=person, verb="matched a receipt", subject=commission.reference, facts={"line": line.pk})
