@@ -34,10 +34,10 @@ def _line(name: str, times: list[float]) -> str:
     return f"{name:24s} {len(times):4d}  {figures}  worst {max(times):7.1f} ms"
 
 
-def _timed(work: Callable[[], Solved]) -> tuple[Solved, float]:
-    start = time.perf_counter()
+def _timed(work: Callable[[], Solved]) -> tuple[Solved, float, float]:
+    start = time.process_time(), time.perf_counter()
     done = work()
-    return done, 1000 * (time.perf_counter() - start)
+    return done, 1000 * (time.process_time() - start[0]), 1000 * (time.perf_counter() - start[1])
 
 
 def cold_seconds(case: Case) -> float:
@@ -67,8 +67,10 @@ def lines(seed: int | None = None, cases: int = CASES) -> Iterator[str]:
     draw = random.Random(seed)  # noqa: S311 (not for secrets)
     drawn = [sample(draw) for _ in range(cases)]
     solve(drawn[0])
+    # Processor time is what the work costs; the clock also counts what else the machine was busy with.
     times: dict[str, list[float]] = {
         "all": [],
+        "all, by the clock": [],
         "free": [],
         "with stock": [],
         "with target": [],
@@ -77,16 +79,17 @@ def lines(seed: int | None = None, cases: int = CASES) -> Iterator[str]:
     whole: list[float] = []
     sound = proved = free = refused = unsound = unanswered = 0
     for case in drawn:
-        solved, spent = _timed(lambda case=case: solve(case))  # type: ignore[misc]
+        solved, spent, wall = _timed(lambda case=case: solve(case))  # type: ignore[misc]
         times["all"].append(spent)
+        times["all, by the clock"].append(wall)
         kind = "with target" if case.target else "with stock" if case.melee.stock else "free"
         times[kind].append(spent)
         if not solved.sound:
             refused += 1
             times["infeasible"].append(spent)
-            start = time.perf_counter()
+            start = time.process_time()
             answer = fit(case)
-            whole.append(1000 * (time.perf_counter() - start))
+            whole.append(1000 * (time.process_time() - start))
             unanswered += not answer["alternatives"]
             continue
         sound += 1

@@ -33,7 +33,6 @@ CUTS: dict[str, tuple[tuple[str, ...], dict[str, float | None]]] = {
 }
 MOST_SIZES = 60
 MOST_POINTS = 5000
-MOST_STONES = 400
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -202,9 +201,8 @@ def read_outline(value: Any, field: str) -> Outline:
 
 def _possible(outline: Outline, field: str) -> None:
     """Raise BadInput where the measures contradict each other."""
-    if outline.cut in ("round", "oval", "superellipse", "princess"):
+    if outline.length_mm is None or outline.width_mm is None:
         return
-    assert outline.length_mm is not None and outline.width_mm is not None
     length, width = outline.length_mm, outline.width_mm
     least = min(length, width) / 2
     if outline.cut == "marquise" and length < width:
@@ -311,8 +309,7 @@ def read_case(data: Mapping[str, Any]) -> Case:
     """
     target = data.get("target")
     rows = data.get("rows", 1)
-    if rows in (None, ""):
-        rows = 1
+    rows = 1 if rows in (None, "") else rows
     if isinstance(rows, bool) or str(rows) not in ("1", "2"):
         raise BadInput("must be 1 or 2", field="rows")
     symmetry = data.get("symmetry") or "any"

@@ -270,3 +270,38 @@ def links(problem: RowProblem, places: Places, *, limit: float = math.inf) -> Li
         advance=max(1, int(np.min(first - row_cell, initial=width))),
         follows=follows,
     )
+
+
+def cost_to_go(links: Links, finish: Floats, price: Floats) -> Floats:
+    """
+    Least cost from each place [size, cell] to the end, its own cost left out.
+
+    Args:
+        links: The grid.
+        finish: Cost of ending at each place, [size, cell].
+        price: Extra cost of one stone of each place, [size, cell].
+    """
+    places = links.places
+    sizes, width = places.x.shape
+    own = (places.cost + price).T.ravel()
+    go = finish.T.ravel().copy()
+    total = own + go
+    columns = np.arange(links.cost.shape[1])
+    stop = width
+    while stop > 0:
+        begin = max(0, stop - links.advance)
+        low, high = np.searchsorted(links.node, (begin * sizes, stop * sizes))
+        if high > low:
+            targets = (
+                np.minimum(links.first[low:high, None] + columns, width - 1) * sizes
+                + links.after[low:high, None]
+            )
+            best = np.min(links.cost[low:high] + total[targets], axis=1)
+            node = links.node[low:high]
+            heads = np.concatenate(([0], np.nonzero(np.diff(node))[0] + 1))
+            values = np.minimum.reduceat(best, heads)
+            nodes = node[heads]
+            go[nodes] = np.minimum(go[nodes], values)
+            total[nodes] = own[nodes] + go[nodes]
+        stop = begin
+    return go.reshape(width, sizes).T
