@@ -60,6 +60,7 @@ def _child(path: Path, times: int) -> subprocess.Popen:
     return subprocess.Popen(  # noqa: S603 - our own interpreter and module
         [sys.executable, "-m", "studio.pictures.measures", str(path), str(times)],
         stdout=subprocess.PIPE,
+        cwd=Path(__file__).resolve().parents[2],
         text=True,
     )
 
