@@ -91,7 +91,7 @@ def test_a_stranger_sends_a_brief_and_the_owner_opens_a_commission(acting, fresh
     page.locator("input[name=code]").fill(code)
     follow(page, page.locator("input[name=code]"), key="Enter")
     sound(page)
-    assert "/brief/sent/" in page.url
+    assert "/brief/sent/" in page.url, page.inner_text("main")
     reference = page.url.rstrip("/").rsplit("/", 1)[-1]
     assert reference in page.inner_text("main")
 
@@ -121,8 +121,9 @@ def test_the_jeweller_starts_photographs_and_weighs(acting, fresh_house):
     page.get_by_role("button", name=re.compile("^Start")).wait_for(state="detached")
     page.goto("/studio/bench/P4V-8GB/photograph/")
     sound(page)
-    page.locator("input[name=library]").set_input_files(picture_of("#8899aa"))
-    page.wait_for_url("**/studio/bench/P4V-8GB/**")
+    with page.expect_navigation(wait_until="load"):
+        page.locator("input[name=library]").set_input_files(picture_of("#8899aa"))
+    page.wait_for_load_state("networkidle")
     page.goto("/studio/bench/P4V-8GB/weigh/")
     sound(page)
     page.locator("input[name=grams]").fill("4,33")
@@ -233,10 +234,10 @@ def test_the_thread_works_without_javascript(browser, fresh_house):
     staff_in(page, fresh_house, "ottoline")
     page.goto("/studio/commissions/B3X-9TN/messages/")
     page.locator("textarea[name=body]").fill("Pointed, filed in line with the facets.")
-    page.locator("main form button.act").last.click()
+    follow(page, page.locator("main form button.act").last)
     assert "Pointed, filed in line" in page.inner_text("main")
     page.goto("/studio/commissions/B3X-9TN/design/draft/")
-    page.locator("button[name=look]").click()
+    follow(page, page.locator("button[name=look]"))
     assert page.locator("svg.drawing").count() >= 1
     context.close()
 
