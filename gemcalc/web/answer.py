@@ -50,6 +50,14 @@ class Table:
     rows: Sequence[Sequence[str]]
     words_to: int = 1
 
+    @property
+    def cells(self) -> list[list[dict[str, str]]]:
+        """The rows with each cell's heading beside it."""
+        return [
+            [{"head": head, "words": words} for head, words in zip(self.head, row, strict=True)]
+            for row in self.rows
+        ]
+
 
 @dataclass(frozen=True, kw_only=True)
 class Finding:

@@ -6,7 +6,7 @@ import math
 from collections.abc import Mapping, Sequence
 from typing import Any
 
-from gemcalc.drawing import Scene, StoneProfile, TopOptions, beside, shapes, side_view, top_view
+from gemcalc.drawing import Scene, StoneProfile, TopOptions, beside, shapes, top_view
 from gemcalc.drawing.dimension import across, check_bar, north, upright
 from gemcalc.drawing.scene import Circle, Item, Lines, Path, bounds, finish, label, line
 from gemcalc.errors import BadInput
@@ -155,10 +155,10 @@ def ring_of(centre_mm: float, melee_mm: float, clearance_mm: float, count: int) 
 
 
 def melee(diameter_mm: float, low_mm: float, high_mm: float) -> Scene:
-    """One stone between the holes of its two sieves, and ten of it in a row."""
-    one = within(*({"cut": "round", "diameter_mm": d} for d in (diameter_mm, low_mm, high_mm)),
-                 title=f"Ø {diameter_mm:.2f} mm, its sieve {low_mm:.2f} to {high_mm:.2f}")  # fmt: skip
-    return one
+    """One stone between the holes of its two sieves."""
+    circles = [{"cut": "round", "diameter_mm": d} for d in (diameter_mm, low_mm, high_mm)]
+    title = f"Ø {diameter_mm:.2f} mm, its sieve {low_mm:.2f} to {high_mm:.2f}"
+    return within(circles[0], circles[1], circles[2], title=title)
 
 
 PARTS = ("metal", "hole", "gap-right", "gap-wide", "gap-close")

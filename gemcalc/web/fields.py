@@ -90,6 +90,9 @@ class FigureForm(PlainForm):
     groups: tuple[tuple[str, tuple[str, ...]], ...] = ()
     """Headings and the names under each; none means one group without a heading."""
 
+    folded: tuple[str, ...] = ()
+    """Headings of groups that stay folded until something in them is typed or wrong."""
+
     only: dict[str, str] = {}
     """Classes of fields that belong to one choice alone, by name (see figures.css)."""
 
@@ -112,9 +115,18 @@ class FigureForm(PlainForm):
 
     @property
     def grouped(self):
-        """(heading, fields) for the template."""
+        """Heading, fields, whether they may be folded away, and whether they stand open; for the template."""
         groups = self.groups or (("", tuple(self.fields)),)
-        return [(heading, [self[name] for name in names]) for heading, names in groups]
+        touched = {name for name, _ in self.typed_pairs()} | set(self.errors if self.is_bound else ())
+        return [
+            {
+                "heading": heading,
+                "fields": [self[name] for name in names],
+                "folds": heading in self.folded,
+                "open": bool(touched & set(names)),
+            }
+            for heading, names in groups
+        ]
 
     @property
     def wanting(self) -> list[str]:

@@ -14,6 +14,8 @@ urlpatterns = [
     path("halo/drawing.dxf", fit.halo_dxf, name="halo-dxf"),
     path("halo/halo.json", fit.halo_json, name="halo-json"),
     path("halo/sheet.pdf", fit.halo_sheet, name="halo-sheet"),
-    path("scan/", views.index, name="scan"),
+    path("scan/", views.scan, name="scan"),
+    path("gap/", views.gap, name="gap"),
+    path("model/", views.model, name="model"),
     path("<slug:name>/", views.calculator, name="calculator"),
 ]

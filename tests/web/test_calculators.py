@@ -65,12 +65,13 @@ def test_the_address_carries_what_was_typed(look, name):
     assert headlines(opened) == headlines(text_of(typed)) != []
 
 
-@pytest.mark.parametrize("name", NAMES)
+def needed_in(name):
+    return [key for key, box in CALCULATORS[name].form.base_fields.items() if box.required]
+
+
+@pytest.mark.parametrize("name", [name for name in NAMES if len(needed_in(name)) > 1])
 def test_a_box_not_yet_reached_is_no_error(look, name):
-    form = CALCULATORS[name].form
-    needed = [key for key, box in form.base_fields.items() if box.required]
-    if len(needed) < 2:
-        pytest.skip("one box alone answers this page")
+    needed = needed_in(name)
     typed = text_of(look(name, {needed[0]: CALCULATORS[name].example[needed[0]]}, typing=True))
     assert "Still to fill in" in typed
     assert "errorlist" not in typed

@@ -95,7 +95,7 @@ def size_in_all(data: Mapping[str, Any]) -> Answer:
         drawings=[drawn(drawings.finger(ring.diameter_mm),
                         "The inside of the ring, to scale. Lay a ring on it only where the bar measures 10 mm.")],
         tables=tables,
-        why=list(ring.notes) + [resizing_note(stones_over=data["stones_over"])],
+        why=[*ring.notes, resizing_note(stones_over=data["stones_over"])],
         caution="Size the finger with a gauge as wide as the band, warm, at the end of the day: "
                 "no conversion is better than the measure it starts from.",
         acts=[leading("Weigh a band of this size", "band", inside=f"{ring.diameter_mm:.2f}")],

@@ -14,12 +14,15 @@ from gemcalc.drawing.scene import bounds, finish
 from gemcalc.drawing.shapes import outline_item
 from gemcalc.errors import BadInput
 from gemcalc.halo.layout import carats
-from gemcalc.web.answer import Answer, Drawing, Fact, Finding, Headline, Table, drawn, span
+from gemcalc.web.answer import Answer, Drawing, Fact, Finding, Headline, Table, drawn
 from gemcalc.web.halo.fitting import Fitted
 from gemcalc.web.halo.form import SYMMETRY_WORDS, boxes_of, changed
 
 ENOUGH_BARE_MM = 0.3
 """Radius of an empty spot from which an eye finds it, mm. Source: practice."""
+
+CLOSE = 0.25
+"""Share of its cost by which a bound may miss a halo and still be worth telling."""
 
 CAUTION = (
     "Carats are those of well-cut round brilliants: weigh the real stones before they are priced. "
@@ -61,12 +64,15 @@ def _headlines(found: Fitted) -> list[Headline]:
     figures = found.layout["figures"]
     return [
         Headline(label="Stones", value=str(figures["stones"])),
-        Headline(
-            label="Gaps", value=span(figures["gap_least_mm"], figures["gap_worst_mm"], places=3), unit="mm"
-        ),
+        Headline(label="Gaps", value=_gaps(figures), unit="mm"),
         Headline(label="Melee", value=f"{figures['weight_ct']:.3f}", unit="ct"),
         Headline(label="Across", value=f"{figures['width_mm']:.2f} × {figures['length_mm']:.2f}", unit="mm"),
     ]
+
+
+def _gaps(figures: Mapping[str, Any]) -> str:
+    least, worst = f"{figures['gap_least_mm']:.3f}", f"{figures['gap_worst_mm']:.3f}"
+    return least if least == worst else f"{least} to {worst}"
 
 
 def _drawing(found: Fitted, view: str) -> Drawing:
@@ -123,12 +129,16 @@ def _sizes(found: Fitted) -> Table:
 def _why(found: Fitted) -> list[str]:
     figures, proof = found.layout["figures"], found.layout["proof"]
     cost, bound = figures["cost"], proof["bound"]
-    proved = "Proved: no other halo from this drawer fits these rules better under this symmetry."
+    proved = "Proved: under this symmetry no other halo from this drawer fits these rules better."
     if not proof["optimal"]:
         proved = (
-            f"The best that was found. Counted in what an eye notices, it misses the ideal by {cost:.2f}; "
-            f"it is proved that none misses by less than {bound:.2f}."
+            "The best of all that were found; that there is none better is not proved where stones may float."
         )
+        if cost > 0 and (cost - bound) / cost < CLOSE:
+            proved = (
+                "As good as proved: under this symmetry no other halo from this drawer can be better by more "
+                f"than {max(100 * (cost - bound) / cost, 0.1):.1f} %, counted in what an eye notices."
+            )
     return [proved, "Before it was shown, another program, which knows nothing of the search, measured every gap, "
                     "clearance and overlap of this drawing and found no rule broken."]  # fmt: skip
 
@@ -148,7 +158,7 @@ def nearby(
                 "address": address(path, plain, kept),
                 "svg": to_svg(small, css_class="same-scale"),
                 "stones": figures["stones"],
-                "gaps": span(figures["gap_least_mm"], figures["gap_worst_mm"], places=3, unit="mm"),
+                "gaps": f"{_gaps(figures)} mm",
                 "carats": f"{figures['weight_ct']:.3f} ct",
             }
         )

@@ -32,6 +32,7 @@ MEASURES = {
     "corner_radius_mm": "corner_radius", "side_bow_mm": "side_bow", "corner_mm": "corner", "lobe_mm": "lobe",
     "points_mm": "points",
 }  # fmt: skip
+TARGET_BOXES = tuple(f"t_{name}" for name in MEASURES.values() if name != "points")
 RULES = {
     "clearance_mm": "clearance", "clearance_max_mm": "clearance_max", "gap_min_mm": "gap_min", "gap_max_mm": "gap_max",
     "gap_wanted_mm": "gap", "size_step_max_mm": "step", "inside_target_max_mm": "inside",
@@ -72,7 +73,7 @@ class HaloForm(FigureForm):
     corner_radius = figure(LENGTH, "Corner radius", required=False)
     side_bow = figure(LENGTH, "Bow of the sides", required=False)
     corner = figure(LENGTH, "Cut corner", required=False)
-    lobe = figure(LENGTH, "Lobes from the middle", required=False)
+    lobe = figure(LENGTH, "Lobes off centre", required=False)
     points = words("Corners x,y in mm", rows=4, max_length=12000, required=False)
 
     target = choice(
@@ -85,7 +86,7 @@ class HaloForm(FigureForm):
     t_corner_radius = figure(LENGTH, "Corner radius", required=False)
     t_side_bow = figure(LENGTH, "Bow of the sides", required=False)
     t_corner = figure(LENGTH, "Cut corner", required=False)
-    t_lobe = figure(LENGTH, "Lobes from the middle", required=False)
+    t_lobe = figure(LENGTH, "Lobes off centre", required=False)
     inside = figure(LENGTH, "May fall short by", initial="0.15", required=False)
     outside = figure(LENGTH, "May reach over by", initial="0.05", required=False)
 
@@ -103,13 +104,11 @@ class HaloForm(FigureForm):
     gap_min = figure(LENGTH, "Gaps from", initial=_end("stone-gap"), required=False)
     gap_max = figure(LENGTH, "to", initial=_end("stone-gap", True), required=False)
     gap = figure(LENGTH, "Gap wanted", initial="0.08", required=False)
-    step = figure(LENGTH, "Neighbours differ by", initial="0.3", required=False)
+    step = figure(LENGTH, "Size step at most", initial="0.3", required=False)
     bare = figure(
         LENGTH, "No bare spot over", required=False, help_text="Radius of the largest empty circle."
     )
-    rays = words(
-        "A stone must stand at", max_length=120, required=False, help_text="12, 3 o'clock, 1:30 or corners"
-    )
+    rays = words("A stone at", max_length=120, required=False, help_text="12, 3 o'clock, 1:30 or corners")
 
     rows = choice("Rows", [("1", "One"), ("2", "Two")])
     row_gap_min = figure(LENGTH, "Between rows from", initial="0.05", required=False)
@@ -119,11 +118,12 @@ class HaloForm(FigureForm):
 
     groups = (
         ("Centre stone", ("cut", *MEASURES.values())),
-        ("Outline of the halo", ("target", *(f"t_{name}" for name in MEASURES.values() if name != "points"), "inside", "outside")),
+        ("Outline of the halo", ("target", *TARGET_BOXES, "inside", "outside")),
         ("Melee", ("sizes", "wanted")),
         ("The setter's rules", ("clearance", "clearance_max", "gap_min", "gap_max", "gap", "step", "bare", "rays")),
         ("Rows and symmetry", ("rows", "row_gap_min", "row_gap_max", "symmetry", "view")),
     )  # fmt: skip
+    folded = ("The setter's rules", "Rows and symmetry")
     only = (
         {name: f"for {_used_by(key)}" for key, name in MEASURES.items()}
         | {

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-
 from django.http import HttpResponse, JsonResponse
 from django.shortcuts import render
 from django.urls import reverse
