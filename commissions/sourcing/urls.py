@@ -5,7 +5,11 @@ from commissions.sourcing import views
 app_name = "sourcing"
 urlpatterns = [
     path("stones/", views.stones, name="stones"),
+    path("stones/held/", views.held, name="held"),
     path("stones/<int:pk>/check-in/", views.check_in, name="check-in"),
+    path("stones/<int:pk>/photos/", views.add_photo, name="add-photo"),
+    path("stones/<int:pk>/photos/<int:photo>/<int:size>/", views.photo_file, name="photo-file"),
+    path("stones/<int:pk>/hand-over/", views.hand_over, name="hand-over"),
     path("commissions/<str:reference>/stones/", views.of_commission, name="commission"),
     path("commissions/<str:reference>/stones/offer/", views.offer, name="offer"),
     path("commissions/<str:reference>/stones/<int:pk>/choose/", views.choose, name="choose"),

@@ -37,6 +37,16 @@ class Owner(models.TextChoices):
     CLIENT = "client", "client's"
 
 
+class Screening(models.TextChoices):
+    """How it was told whether a stone is natural or laboratory-grown."""
+
+    NOT_DONE = "not-done", "Not screened"
+    REPORT = "report", "By the laboratory that wrote the report"
+    OURS = "ours", "By us, with an instrument"
+    OUTSIDE = "outside", "By an outside laboratory, for us"
+    NOT_NEEDED = "not-needed", "Not needed for this species"
+
+
 class Stone(models.Model):
     """
     One centre stone, real or on paper.
@@ -64,6 +74,8 @@ class Stone(models.Model):
     owner = models.CharField(max_length=10, choices=Owner.choices, default=Owner.US)
     state = models.CharField(max_length=12, choices=StoneState.choices, default=StoneState.CANDIDATE)
     return_by = models.DateField(null=True, blank=True)
+    slip = models.CharField(max_length=40, blank=True)
+    holder = models.CharField(max_length=80, blank=True)
     chosen_at = models.DateTimeField(null=True, blank=True)
     chosen_by = models.CharField(max_length=160, blank=True)
     note = models.TextField(max_length=2000, blank=True)
@@ -93,6 +105,8 @@ class CheckIn(models.Model):
     What we measured of a stone when it came in: only ever added, the newest counts.
 
     The inscription is typed before the number on the report is shown, and compared afterwards.
+    ``readings`` holds the two readings of every measure, 0.01 mm; ``refit`` the halo as agreed and as it
+    comes out round the measured stone.
     """
 
     stone = models.ForeignKey(Stone, on_delete=models.PROTECT, related_name="check_ins")
@@ -101,12 +115,32 @@ class CheckIn(models.Model):
     width_hmm = models.PositiveIntegerField("width, 0.01 mm")
     depth_hmm = models.PositiveIntegerField("depth, 0.01 mm")
     outline = models.JSONField()
+    readings = models.JSONField(default=dict)
     inscription_typed = models.CharField(max_length=40, blank=True)
     inscription_fits = models.BooleanField(null=True)
     weight_note = models.CharField(max_length=200, blank=True)
+    weight_reason = models.CharField(max_length=200, blank=True)
+    girdle_note = models.CharField(max_length=200, blank=True)
+    screening = models.CharField(max_length=12, choices=Screening.choices, default=Screening.NOT_DONE)
+    screening_words = models.CharField(max_length=200, blank=True)
+    origin_statement = models.CharField(max_length=200, blank=True)
     fit_note = models.CharField(max_length=200, blank=True)
     within_tolerance = models.BooleanField(default=True)
+    refit = models.JSONField(default=dict)
     seal = models.CharField(max_length=40, blank=True)
+    by_words = models.CharField(max_length=160)
+    at = models.DateTimeField()
+
+    class Meta:
+        ordering = ["id"]
+
+
+class Custody(models.Model):
+    """One handing over of a stone; only ever added, the newest tells who holds it."""
+
+    stone = models.ForeignKey(Stone, on_delete=models.PROTECT, related_name="custody")
+    holder = models.CharField(max_length=80)
+    reason = models.CharField(max_length=200, blank=True)
     by_words = models.CharField(max_length=160)
     at = models.DateTimeField()
 

@@ -39,15 +39,19 @@ class Carats(forms.DecimalField):
         return super().to_python(value)
 
 
+def species_choices() -> list[tuple[str, str]]:
+    """Every species by the names the trade has for it; origin is asked apart."""
+    words = sorted({word for row in SPECIES for word in (row.key, *row.also)} - {"laboratory-grown-diamond"})
+    return [(word, word.replace("-", " ").capitalize()) for word in words]
+
+
 class Candidate(PlainForm):
     """A stone that could be the one, from its report or its supplier's list."""
 
     name = forms.CharField(
         label="Name", max_length=80, help_text="As you would call it, such as Round 1.05 Antwerp."
     )
-    species = forms.ChoiceField(
-        label="Species", choices=[(name, name) for name in SPECIES], initial="diamond"
-    )
+    species = forms.ChoiceField(label="Species", choices=species_choices, initial="diamond")
     origin = forms.ChoiceField(label="Origin", choices=Origin.choices)
     cut = forms.ChoiceField(label="Cut", choices=CUTS)
     length = Millimetres(label="Greatest diameter or length, mm")
@@ -61,6 +65,7 @@ class Candidate(PlainForm):
     return_by = forms.DateField(
         label="On approval until", required=False, input_formats=DATES, help_text="For example 22 9 2026"
     )
+    slip = forms.CharField(label="Number of the supplier's slip", max_length=40, required=False)
     note = forms.CharField(
         label="Note", max_length=2000, required=False, widget=forms.Textarea(attrs={"rows": 3})
     )
@@ -107,36 +112,6 @@ class Candidate(PlainForm):
             "price_minor": data["price"],
             "currency": self.currency if data["price"] is not None else "",
             "return_by": data["return_by"],
+            "slip": data["slip"],
             "note": data["note"],
-        }
-
-
-class CheckInForm(PlainForm):
-    """What we measure of a stone ourselves; the inscription is read before the report is looked at."""
-
-    inscription_typed = forms.CharField(
-        label="Inscription on the girdle",
-        max_length=40,
-        required=False,
-        help_text="Read it under the loupe and type it before you look at the report.",
-        widget=forms.TextInput(attrs={"autocomplete": "off"}),
-    )
-    weight = Carats(label="Weight on the scale, carat, three decimals")
-    length = Millimetres(
-        label="Greatest diameter or length, mm", help_text="The mean of two readings at right angles."
-    )
-    width = Millimetres(label="Least diameter or width, mm")
-    depth = Millimetres(label="Depth, mm")
-    seal = forms.CharField(label="Number of the sealed bag", max_length=40, required=False)
-
-    def facts(self) -> dict:
-        """The keyword arguments of ``check_in``."""
-        data = self.cleaned_data
-        return {
-            "inscription_typed": data["inscription_typed"],
-            "weight_mct": int(data["weight"] * 1000),
-            "length_hmm": hundredths(data["length"]),
-            "width_hmm": hundredths(data["width"]),
-            "depth_hmm": hundredths(data["depth"]),
-            "seal": data["seal"],
         }

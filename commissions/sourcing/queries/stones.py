@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from django.db.models import Count, F, Sum
 from django.utils.safestring import mark_safe
 
 from commissions.record.models import Commission, Question
@@ -14,7 +15,9 @@ from gemcalc.stones import weight_from_measures
 def stones_of(*, commission: Commission):
     """Every stone of a commission, the chosen one first."""
     return (
-        Stone.objects.filter(commission=commission).prefetch_related("check_ins").order_by("-chosen_at", "id")
+        Stone.objects.filter(commission=commission)
+        .prefetch_related("check_ins")
+        .order_by(F("chosen_at").desc(nulls_last=True), "id")
     )
 
 
@@ -76,6 +79,23 @@ def memo():
         .select_related("commission")
         .order_by("return_by", "id")
     )
+
+
+def exposure() -> list[dict]:
+    """What the stones on approval would cost if none went back: sum and count per currency."""
+    rows = memo().exclude(price_minor=None).order_by()
+    return list(
+        rows.values("currency").annotate(minor=Sum("price_minor"), stones=Count("pk")).order_by("currency")
+    )
+
+
+def held_by() -> list[dict]:
+    """Who holds which stone now: holder and stones, those whose holder nobody wrote down last."""
+    rows: dict[str, list[Stone]] = {}
+    for stone in here().order_by("holder", "id"):
+        rows.setdefault(stone.holder, []).append(stone)
+    named = sorted(rows.items(), key=lambda row: (not row[0], row[0].casefold()))
+    return [{"holder": holder, "stones": stones} for holder, stones in named]
 
 
 def client_is_asked(*, commission: Commission) -> bool:

@@ -26,7 +26,11 @@ def _commission(reference: str):
 @require_GET
 def stones(request):
     """What lies here, what has to go back and when."""
-    return render(request, "sourcing/stones.html", {"memo": queries.memo(), "rows": queries.here()})
+    return render(
+        request,
+        "sourcing/stones.html",
+        {"memo": list(queries.memo()), "exposure": queries.exposure(), "rows": queries.here()},
+    )
 
 
 @staff("owner", "jeweller")
@@ -75,26 +79,6 @@ def choose(request, reference: str, pk: int):
     except Refused as refusal:
         messages.error(request, str(refusal))
     return redirect("sourcing:commission", reference=reference)
-
-
-@staff("owner", "jeweller")
-@require_http_methods(["GET", "POST"])
-def check_in(request, pk: int):
-    """Weigh, measure, read the inscription blind."""
-    stone = get_object_or_404(Stone.objects.select_related("commission__client"), pk=pk)
-    form = forms.CheckInForm(request.POST or None)
-    if request.method == "POST" and form.is_valid():
-        try:
-            actions.check_in(stone=stone, person=request.user, **form.facts())
-        except Refused as refusal:
-            form.add_error(None, str(refusal))
-        else:
-            return redirect("sourcing:check-in", pk=pk)
-    return render(
-        request,
-        "sourcing/check_in.html",
-        {"stone": stone, "form": form, "rows": stone.check_ins.order_by("-id")},
-    )
 
 
 @client_page

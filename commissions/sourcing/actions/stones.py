@@ -1,4 +1,4 @@
-"""Writes of the stones' room: candidates, the choice, the check-in."""
+"""Candidates, the choice, and stones that go back."""
 
 from __future__ import annotations
 
@@ -7,25 +7,23 @@ import datetime
 from django.db import transaction
 from django.db.models import Q
 
-from commissions.design.queries import agreed
 from commissions.record.actions import answer_question, open_question
 from commissions.record.errors import Refused
 from commissions.record.models import Commission
 from commissions.record.route import Turn
-from commissions.sourcing.models import CheckIn, Owner, Stone, StoneState
-from gemcalc.stones import weight_from_measures
+from commissions.sourcing.models import Custody, Owner, Stone, StoneState
 from studio import clock
 from studio.people.models import Person
 from studio.trail.actions import record as write_trail
 
-SEAT_TOLERANCE_HMM = 5
-"""A measured stone may differ from what the seat assumes by this much, 0.01 mm. Common practice, no source."""
+GONE = (StoneState.RETURNED, StoneState.BROKEN, StoneState.LOST)
 
-WEIGHT_TOLERANCE_PCT = 3.0
-"""Weight from dimensions against the scale. Our own planning figure."""
+RETURN_TOLERANCE_MCT = 3
+"""Two weighings of one clean stone may differ by this much, 0.001 ct. Our own figure."""
 
 
-def _plain(text: str) -> str:
+def plain(text: str) -> str:
+    """A number as it is compared: letters and figures alone, in capitals."""
     return "".join(character for character in text.upper() if character.isalnum())
 
 
@@ -48,6 +46,7 @@ def add_candidate(
     currency: str = "",
     owner: str = Owner.SUPPLIER,
     return_by: datetime.date | None = None,
+    slip: str = "",
     note: str = "",
 ) -> Stone:
     """
@@ -61,12 +60,7 @@ def add_candidate(
     """
     if not 0 < depth_hmm < max(length_hmm, width_hmm):
         raise Refused("The depth is more than nought and less than the greatest diameter.")
-    if (
-        report_number
-        and Stone.objects.filter(report_number=report_number)
-        .exclude(state__in=(StoneState.RETURNED, StoneState.BROKEN, StoneState.LOST))
-        .exists()
-    ):
+    if report_number and Stone.objects.filter(report_number=report_number).exclude(state__in=GONE).exists():
         raise Refused(f"A stone with report {report_number} is here already.")
     stone = Stone.objects.create(
         commission=commission,
@@ -84,6 +78,7 @@ def add_candidate(
         currency=currency,
         owner=owner,
         return_by=return_by,
+        slip=slip,
         note=note,
         state=StoneState.ON_APPROVAL if return_by else StoneState.CANDIDATE,
         made_at=clock.now(),
@@ -137,7 +132,7 @@ def choose_stone(*, stone: Stone, by_words: str) -> Stone:
     commission = stone.commission
     if commission is None:
         raise Refused("This stone belongs to no commission.")
-    gone = (StoneState.QUARANTINE, StoneState.RETURNED, StoneState.BROKEN, StoneState.LOST)
+    gone = (StoneState.QUARANTINE, *GONE)
     Stone.objects.filter(commission=commission, chosen_at__isnull=False).exclude(pk=stone.pk).update(
         chosen_at=None, chosen_by=""
     )
@@ -162,111 +157,92 @@ def choose_stone(*, stone: Stone, by_words: str) -> Stone:
 
 
 @transaction.atomic
-def check_in(
-    *,
-    stone: Stone,
-    weight_mct: int,
-    length_hmm: int,
-    width_hmm: int,
-    depth_hmm: int,
-    inscription_typed: str,
-    person: Person,
-    outline: dict | None = None,
-    seal: str = "",
-) -> CheckIn:
+def extend_approval(*, stone: Stone, until: datetime.date, reason: str, person: Person) -> Stone:
     """
-    Keep what we measured of a stone.
+    Move the day a stone on approval has to go back, as the supplier agreed in writing.
 
-    Effects, in order: the inscription typed is compared with the report's number (a mismatch puts the
-    stone into quarantine); the weight is compared with what the dimensions imply; the measures are
-    compared with what the agreed design assumes; the check-in is written; the stone is checked in; the trail
-    says so. What was offered stays on the stone, what was measured on the check-in: the bundle takes the
-    measured figures only when they are out of tolerance, and then the fingerprint differs and the approval is void.
+    Effects, in order: the date is moved, only if the stone still is on its way back; the trail says so.
+
+    Raises:
+        Refused: there is no word of the supplier, the day is not later, or the stone has gone.
     """
-    fits = _plain(inscription_typed) == _plain(stone.report_number) if stone.report_number else None
-    measured = outline or _scaled(stone.outline, length_hmm=length_hmm, width_hmm=width_hmm)
-    implied = implied_weight_mct(
-        cut=stone.outline["cut"],
-        species=stone.species,
-        length_hmm=length_hmm,
-        width_hmm=width_hmm,
-        depth_hmm=depth_hmm,
+    if not reason.strip():
+        raise Refused("Say where the supplier agreed to it, such as their letter of a day.")
+    if stone.return_by is None or until <= stone.return_by:
+        raise Refused("The new day is later than the one that stands.")
+    changed = (
+        Stone.objects.filter(pk=stone.pk, return_by=stone.return_by)
+        .exclude(state__in=GONE)
+        .update(return_by=until)
     )
-    off = abs(implied - weight_mct) / weight_mct * 100 if implied else 0.0
-    weight_note = (
-        ""
-        if off <= WEIGHT_TOLERANCE_PCT
-        else (
-            f"The dimensions imply {implied / 1000:.3f} ct, {off:.1f} % from the scale: measure again before anything is cut."
-        )
-    )
-    within, fit_note = _against_design(stone=stone, length_hmm=length_hmm, width_hmm=width_hmm)
-    row = CheckIn.objects.create(
-        stone=stone,
-        weight_mct=weight_mct,
-        length_hmm=length_hmm,
-        width_hmm=width_hmm,
-        depth_hmm=depth_hmm,
-        outline=measured,
-        inscription_typed=inscription_typed,
-        inscription_fits=fits,
-        weight_note=weight_note,
-        fit_note=fit_note,
-        within_tolerance=within,
-        seal=seal,
-        by_words=str(person),
-        at=clock.now(),
-    )
-    Stone.objects.filter(pk=stone.pk).update(
-        state=StoneState.QUARANTINE if fits is False else StoneState.CHECKED_IN
+    if changed != 1:
+        raise Refused("This stone is no longer on approval.")
+    write_trail(
+        actor=person,
+        verb="extended an approval",
+        subject=stone.commission.reference if stone.commission else stone.name,
+        facts={"stone": stone.pk, "until": until.isoformat(), "reason": reason},
     )
     stone.refresh_from_db()
-    if stone.commission:
-        write_trail(
-            actor=person,
-            verb="checked a stone in",
-            subject=stone.commission.reference,
-            facts={"stone": stone.pk, "inscription fits": fits, "within tolerance": within},
+    return stone
+
+
+@transaction.atomic
+def send_back(*, stone: Stone, weight_mct: int, inscription_typed: str, person: Person) -> Stone:
+    """
+    Send a stone back to its owner, weighed and read once more, so that a later claim can be answered.
+
+    Effects, in order: the inscription and the weight are held against the check-in; the stone becomes
+    *returned*, only if it is not chosen, set or gone; nobody here holds it any more; the trail says so.
+
+    Raises:
+        Refused: it is chosen for a seat, or it is not the stone that was checked in.
+    """
+    if stone.report_number and plain(inscription_typed) != plain(stone.report_number):
+        raise Refused("The inscription read is not the one on the report: this may be another stone.")
+    seen = stone.check_ins.order_by("-id").first()
+    if seen and abs(seen.weight_mct - weight_mct) > RETURN_TOLERANCE_MCT:
+        raise Refused(
+            f"It weighed {seen.weight_mct / 1000:.3f} ct when it came in and {weight_mct / 1000:.3f} ct now: "
+            "clean it and weigh again, and look for a chip."
         )
-    return row
-
-
-def implied_weight_mct(
-    *, cut: str, species: str, length_hmm: int, width_hmm: int, depth_hmm: int
-) -> int | None:
-    """Weight that the dimensions imply, 0.001 ct, or None for a cut without a factor."""
-    try:
-        estimate = weight_from_measures(
-            cut=cut,
-            length_mm=length_hmm / 100,
-            width_mm=width_hmm / 100,
-            depth_mm=depth_hmm / 100,
-            species=species,
+    changed = (
+        Stone.objects.filter(pk=stone.pk, chosen_at__isnull=True)
+        .exclude(state__in=(*GONE, StoneState.SET))
+        .update(state=StoneState.RETURNED, holder="")
+    )
+    if changed != 1:
+        raise Refused("This stone is chosen for a ring, or is no longer here.")
+    if stone.holder:
+        Custody.objects.create(
+            stone=stone, holder="", reason="sent back", by_words=str(person), at=clock.now()
         )
-    except ValueError:
-        return None
-    return round(estimate.weight_ct * 1000)
+    write_trail(
+        actor=person,
+        verb="sent a stone back",
+        subject=stone.commission.reference if stone.commission else stone.name,
+        facts={"stone": stone.pk, "weight mct": weight_mct},
+    )
+    stone.refresh_from_db()
+    return stone
 
 
-def _scaled(outline: dict, *, length_hmm: int, width_hmm: int) -> dict:
-    """The outline with the measured size."""
-    if outline["cut"] == "round":
-        return {**outline, "diameter_mm": (length_hmm + width_hmm) / 200}
-    return {**outline, "length_mm": length_hmm / 100, "width_mm": width_hmm / 100}
+@transaction.atomic
+def hand_over(*, stone: Stone, holder: str, person: Person, reason: str = "") -> Custody:
+    """
+    Write down who holds a stone from now on.
 
+    Effects, in order: the handing over is written; the stone carries the name of who holds it.
 
-def _against_design(*, stone: Stone, length_hmm: int, width_hmm: int) -> tuple[bool, str]:
-    revision = agreed(commission=stone.commission) if stone.commission else None
-    if revision is None:
-        return True, ""
-    seat = revision.parameters["centre"]["outline"]
-    if seat["cut"] == "round":
-        assumed = (round(seat["diameter_mm"] * 100),) * 2
-        measured = (round((length_hmm + width_hmm) / 2),) * 2
-    else:
-        assumed = (round(seat["length_mm"] * 100), round(seat["width_mm"] * 100))
-        measured = (length_hmm, width_hmm)
-    off = max(abs(a - b) for a, b in zip(assumed, measured, strict=True))
-    if off <= SEAT_TOLERANCE_HMM:
-        return True, f"Within tolerance: {off / 100:.2f} mm from what the seat assumes."
-    return False, f"Revision needed, approval void: {off / 100:.2f} mm from what the seat assumes."
+    Raises:
+        Refused: no name is given, or the stone is no longer here.
+    """
+    if not holder.strip():
+        raise Refused("Say who takes the stone.")
+    changed = Stone.objects.filter(pk=stone.pk).exclude(state__in=GONE).update(holder=holder.strip())
+    if changed != 1:
+        raise Refused("This stone is no longer here.")
+    stone.refresh_from_db()
+    return Custody.objects.create(
+        stone=stone, holder=holder.strip(), reason=reason, by_words=str(person), at=clock.now()
+    )
