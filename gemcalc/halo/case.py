@@ -31,8 +31,7 @@ CUTS: dict[str, tuple[tuple[str, ...], dict[str, float | None]]] = {
     "heart": (("length_mm", "width_mm"), {"lobe_mm": None}),
     "outline": ((), {}),
 }
-MOST_SIZES = 60
-MOST_POINTS = 5000
+MOST_SIZES, MOST_POINTS = 60, 5000
 
 
 @dataclass(frozen=True, kw_only=True)

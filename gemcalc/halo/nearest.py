@@ -9,6 +9,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 from dataclasses import replace
+from itertools import chain as chain_of
 from typing import Any
 
 import numpy as np
@@ -21,6 +22,7 @@ from gemcalc.halo.row import QUICK, RowSolver, clear, whole
 from gemcalc.halo.solve import Solved, filled, row_problem, solve_under, symmetries
 
 MOST_ALTERNATIVES = 5
+ENOUGH_SMALL = 3
 MOST_HALOS = 40
 SMALL = 2.0
 """A change this small is not bettered by giving up symmetry for it."""
@@ -166,7 +168,13 @@ def alternatives(case: Case) -> list[dict[str, Any]]:
     Returns:
         ``change`` (words), ``case`` (the changed keys) and ``layout`` of each; only layouts that passed the check.
     """
-    found = sorted([*_candidates(case), *_moved_target(case)], key=lambda pair: pair[0].size)
+    found: list[tuple[Change, Solved]] = []
+    for pair in chain_of(_candidates(case), _moved_target(case)):
+        found.append(pair)
+        if sum(change.size < SMALL for change, _ in found) == ENOUGH_SMALL:
+            # Three changes that are hardly felt: what else there is would only be larger.
+            break
+    found.sort(key=lambda pair: pair[0].size)
     listed = _listed(case, found)
     return listed or _listed(case, list(_loosest(case)))
 

@@ -22,7 +22,7 @@ Floats = npt.NDArray[np.float64]
 Ints = npt.NDArray[np.int64]
 Bools = npt.NDArray[np.bool_]
 
-STEEPNESS = ((300.0, 6, 3e-5), (5e3, 5, 1e-6), (5e4, 5, 1e-9))
+STEEPNESS = ((100.0, 8, 1e-5), (600.0, 6, 1e-5), (5e3, 8, 1e-6), (5e4, 12, 1e-9))
 """Weight of a broken limit per mm, steps taken with it, and the step (mm) below which it is settled."""
 BATCH = 256
 PRUNE_MARGIN = 0.02
