@@ -231,6 +231,7 @@ SWEEP = [
     "commissions.letters.tasks.draft_missing",
     "studio.outbox.tasks.send_due",
     "commissions.letters.tasks.show_failures",
+    "commissions.delivery.tasks.purge_addresses",
 ]
 SWEEP_SECONDS = env.number("SWEEP_SECONDS", 15)
 

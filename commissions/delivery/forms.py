@@ -8,7 +8,7 @@ from babel import Locale
 from django import forms
 from django.utils.translation import gettext_lazy as _
 
-from commissions.delivery.packing import CHECKS
+from commissions.delivery.packing import CHECKS, SHOTS
 from studio import amounts
 from studio.forms import PlainForm
 
@@ -74,6 +74,51 @@ class Packing(PlainForm):
             "ring_mg": int(data["ring"] * 1000),
             "seal": data["seal"],
             "insured_minor": data["insured"],
+        }
+
+
+class ParcelPhotoForm(PlainForm):
+    """A photograph of the parcel, and what it shows."""
+
+    shot = forms.ChoiceField(label="What it shows", choices=SHOTS)
+    photo = forms.FileField(label="Photograph")
+
+
+class LimitForm(PlainForm):
+    """What one parcel may be worth, and where that was read."""
+
+    carrier = forms.CharField(
+        label="Carrier", max_length=80, required=False, help_text="Empty for your insurer's own policy."
+    )
+    currency = forms.RegexField(
+        label="Currency", regex=r"^[A-Z]{3}$", max_length=3, help_text="Three letters, such as GBP."
+    )
+    most = forms.CharField(label="Most that one parcel may be worth", max_length=20)
+    source = forms.CharField(
+        label="Where you read it",
+        max_length=160,
+        help_text="For example the number of the policy, or the carrier's terms.",
+    )
+    as_of = forms.DateField(label="Read on", input_formats=DATES, help_text="For example 17 9 2026.")
+
+    def clean_most(self):
+        currency = self.cleaned_data.get("currency")
+        if not currency:
+            return None
+        try:
+            return amounts.typed_to_minor(typed=self.cleaned_data["most"], currency=currency)
+        except ValueError as error:
+            raise forms.ValidationError(str(error)) from None
+
+    def facts(self) -> dict:
+        """The keyword arguments of ``keep_limit``."""
+        data = self.cleaned_data
+        return {
+            "carrier": data["carrier"],
+            "currency": data["currency"],
+            "minor": data["most"],
+            "source": data["source"],
+            "as_of": data["as_of"],
         }
 
 

@@ -6,6 +6,7 @@ from django.conf import settings
 from django.db import models
 
 from commissions.record.models import Commission
+from studio.pictures.models import Picture
 
 
 class Address(models.Model):
@@ -62,3 +63,35 @@ class CareDate(models.Model):
         constraints = [
             models.UniqueConstraint(fields=["commission", "due_on"], name="delivery_one_care_a_day")
         ]
+
+
+class Limit(models.Model):
+    """
+    What one parcel may be worth, in one currency, minor units; only ever added, the newest counts.
+
+    ``carrier`` is empty for the policy of the studio's insurer, and else the carrier whose terms were read.
+    """
+
+    carrier = models.CharField(max_length=80, blank=True)
+    currency = models.CharField(max_length=3)
+    minor = models.PositiveBigIntegerField()
+    source = models.CharField(max_length=160)
+    as_of = models.DateField()
+    kept_by = models.CharField(max_length=160)
+    at = models.DateTimeField()
+
+    class Meta:
+        ordering = ["-id"]
+
+
+class ParcelPhoto(models.Model):
+    """A photograph of the parcel; the newest of a shot counts, and none is ever shown to anybody outside."""
+
+    commission = models.ForeignKey(Commission, on_delete=models.PROTECT, related_name="parcel_photos")
+    shot = models.CharField(max_length=10)
+    picture = models.OneToOneField(Picture, on_delete=models.PROTECT, related_name="+")
+    person = models.ForeignKey(settings.AUTH_USER_MODEL, on_delete=models.PROTECT, related_name="+")
+    at = models.DateTimeField()
+
+    class Meta:
+        ordering = ["id"]

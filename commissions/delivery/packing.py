@@ -17,8 +17,8 @@ class Check:
 CHECKS = [
     Check(
         key="contents",
-        question="Contents compared with the papers, and photographed?",
-        words="The contents are not compared and photographed.",
+        question="Contents compared with the papers?",
+        words="The contents are not compared with the papers.",
     ),
     Check(
         key="weight",
@@ -53,3 +53,10 @@ CHECKS = [
     ),
 ]
 """Source: practice (carriers' and insurers' published advice differs: your policy comes first)."""
+
+SHOTS = [
+    ("contents", "The contents beside the papers"),
+    ("inner", "The inner box, closed and labelled"),
+    ("outer", "The outer box, closed and sealed"),
+]
+"""Photographs that a parcel leaves with; common practice, no source."""

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import datetime
 
-from commissions.delivery.models import Address, CareDate, Shipment
+from commissions.delivery.models import Address, CareDate, Limit, ParcelPhoto, Shipment
 from commissions.record.models import Commission
 from commissions.record.route import Stage, State
 from studio import clock
@@ -40,6 +40,30 @@ def address_for(*, commission: Commission, person) -> Address | None:
 def address_confirmed_at(*, commission: Commission):
     """When the client last confirmed the address: the time alone, never the words."""
     return Address.objects.filter(commission=commission).values_list("confirmed_at", flat=True).first()
+
+
+def shots_taken(*, commission: Commission) -> dict[str, ParcelPhoto]:
+    """The newest photograph of each shot of the parcel."""
+    rows = ParcelPhoto.objects.filter(commission=commission).select_related("picture")
+    return {row.shot: row for row in rows}
+
+
+def parcel_photo(*, commission: Commission, pk: int) -> ParcelPhoto | None:
+    """One photograph of this parcel, and of no other."""
+    return ParcelPhoto.objects.filter(commission=commission, pk=pk).select_related("picture").first()
+
+
+def limit_for(*, carrier: str, currency: str) -> Limit | None:
+    """The newest limit of a carrier, or of the insurer's policy where *carrier* is empty."""
+    return Limit.objects.filter(carrier__iexact=carrier.strip(), currency=currency).order_by("-id").first()
+
+
+def limits() -> list[Limit]:
+    """The newest limit of every carrier and of the policy, in each currency."""
+    newest: dict[tuple[str, str], Limit] = {}
+    for row in Limit.objects.order_by("-id")[:500]:
+        newest.setdefault((row.carrier.lower(), row.currency), row)
+    return [newest[key] for key in sorted(newest)]
 
 
 def dispatching() -> list[dict]:

@@ -1,6 +1,6 @@
 from django.urls import path
 
-from commissions.delivery import views
+from commissions.delivery.views import client as views
 
 app_name = "delivery-yours"
 urlpatterns = [

@@ -8,6 +8,7 @@ from pathlib import Path
 from django.conf import settings
 
 from commissions.bench.actions import ensure_templates
+from commissions.delivery.actions import keep_limit
 from commissions.money.actions import post_receipt, reverse
 from commissions.money.actions.bank import change_bank_details
 from commissions.pages.demo import cast as people
@@ -90,15 +91,30 @@ def _faults(cast: Cast) -> None:
         )
 
 
+def _limits(cast: Cast) -> None:
+    """What one parcel may be worth, as the workshop's own (invented) policy says."""
+    with on("2026-01-05", "09:00"):
+        for currency, most in (("GBP", 2_500_000), ("USD", 3_000_000), ("EUR", 2_800_000)):
+            keep_limit(
+                carrier="",
+                currency=currency,
+                minor=most,
+                source="Policy LF-2026 (invented), clause 4",
+                as_of=date("2026-01-05"),
+                person=cast.owner,
+            )
+
+
 def seed() -> dict[str, str]:
     """
     Tell the ten stories; returns the staff's fresh passwords by address.
 
-    Effects, in order: the three people are added; the templates of steps are written; every story calls
-    the rooms' own actions with the clock standing where it is told; the faults are written.
+    Effects, in order: the three people are added; the templates of steps and the limits of a parcel are written;
+    every story calls the rooms' own actions with the clock standing where it is told; the faults are written.
     """
     cast, passwords = people.hire()
     ensure_templates()
+    _limits(cast)
     for story in STORIES:
         story(cast)
     _faults(cast)

@@ -11,6 +11,8 @@ from commissions.bench import actions as bench
 from commissions.bench.defaults import FINAL_SHOTS
 from commissions.bench.models import MetalLot
 from commissions.bench.sheet import LINES
+from commissions.delivery import actions as delivery
+from commissions.delivery.packing import SHOTS
 from commissions.design import queries as designs
 from commissions.design.computing import standard
 from commissions.pages.demo import photographs
@@ -224,3 +226,15 @@ def final_photographs(tell: Teller, *, day: str, metal: str) -> None:
             tell.photograph(day=day, caption=words, shot=shot, grams="4.1", scale="The scale reads grams")
         else:
             tell.photograph(day=day, caption=words, shot=shot, metal=metal)
+
+
+def parcel_photographs(tell: Teller, cast: Cast) -> None:
+    """Contents, inner box and outer box, photographed before the parcel is closed."""
+    for number, (shot, words) in enumerate(SHOTS):
+        body = photographs.on_scale(grams="0.00", words=words, seed=number + 71)
+        picture = receive(
+            upload=SimpleUploadedFile("parcel.jpg", body, content_type="image/jpeg"),
+            kind="parcel",
+            person_words=str(cast.owner),
+        )
+        delivery.add_parcel_photo(commission=tell.commission, shot=shot, picture=picture, person=cast.owner)

@@ -13,6 +13,7 @@ from commissions.pages.demo.stories.common import (
     final_photographs,
     lot_of,
     make,
+    parcel_photographs,
     ring,
     round_stone,
     sheet,
@@ -126,6 +127,7 @@ def kiat(cast: Cast) -> None:
             by_words="Kiat Lim-Harrowby",
         )
     with on("2026-09-11", "11:00"):
+        parcel_photographs(tell, cast)
         shipment = delivery.pack(
             commission=tell.commission,
             answers={check.key: "yes" for check in CHECKS},
@@ -241,6 +243,7 @@ def philippa(cast: Cast) -> None:
             by_words="Philippa Stonecroft-Vale",
         )
     with on("2026-03-12", "11:00"):
+        parcel_photographs(tell, cast)
         shipment = delivery.pack(
             commission=tell.commission,
             answers={check.key: "yes" for check in CHECKS},

@@ -1,0 +1,23 @@
+"""Writes of the delivery room: address, packing, dispatch, arrival, care."""
+
+from commissions.delivery.actions.addressing import ask_for_address, confirm_address, purge_addresses
+from commissions.delivery.actions.arriving import client_confirms_arrival, confirm_arrival
+from commissions.delivery.actions.caring import ask_next_care, finish_care, lay_care_dates
+from commissions.delivery.actions.limits import keep_limit
+from commissions.delivery.actions.parcel import dispatch, pack
+from commissions.delivery.actions.photographing import add_parcel_photo
+
+__all__ = [
+    "add_parcel_photo",
+    "ask_for_address",
+    "ask_next_care",
+    "client_confirms_arrival",
+    "confirm_address",
+    "confirm_arrival",
+    "dispatch",
+    "finish_care",
+    "keep_limit",
+    "lay_care_dates",
+    "pack",
+    "purge_addresses",
+]

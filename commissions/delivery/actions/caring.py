@@ -1,0 +1,86 @@
+"""Writes of care: its dates, and what was found."""
+
+from __future__ import annotations
+
+import datetime
+
+from django.db import transaction
+
+from commissions.delivery.models import CareDate
+from commissions.delivery.paths import client_path, studio_path
+from commissions.record.actions import answer_question, open_question
+from commissions.record.models import Commission
+from commissions.record.route import Turn
+from studio import clock
+
+FIRST_DAYS = [
+    (3, "Arrived as shown?", "Did it arrive as shown?"),
+    (30, "Comfort and size", "How does it feel, and does the size fit?"),
+]
+CHECK_MONTHS = [
+    (6, "First claw and halo check", "First check of claws and halo stones"),
+    (12, "Yearly claw and halo check", "Yearly check of claws and halo stones"),
+]
+"""Common practice, no source: claws and halo are looked at after half a year, then yearly."""
+
+
+def months_after(start: datetime.date, months: int) -> datetime.date:
+    """The same day *months* later, or the last of that month where there is no such day."""
+    month = start.month - 1 + months
+    year, month = start.year + month // 12, month % 12 + 1
+    last = (datetime.date(year + month // 12, month % 12 + 1, 1) - datetime.timedelta(days=1)).day
+    return datetime.date(year, month, min(start.day, last))
+
+
+@transaction.atomic
+def lay_care_dates(*, commission: Commission, start: datetime.date) -> None:
+    """
+    Lay the dates of care from the day the ring arrived.
+
+    Effects, in order: the dates are written, each once; the earliest that is not done is asked of the client.
+    """
+    dates = [(start + datetime.timedelta(days=days), *words) for days, *words in FIRST_DAYS]
+    dates += [(months_after(start, months), *words) for months, *words in CHECK_MONTHS]
+    for due_on, words, client_words in dates:
+        CareDate.objects.get_or_create(
+            commission=commission, due_on=due_on, defaults={"words": words, "client_words": client_words}
+        )
+    ask_next_care(commission=commission)
+
+
+@transaction.atomic
+def ask_next_care(*, commission: Commission) -> None:
+    """
+    Ask for the earliest date of care that is not done.
+
+    Effects: the client's question is opened, or nothing is left to ask.
+    """
+    care = CareDate.objects.filter(commission=commission, done_at__isnull=True).order_by("due_on").first()
+    if care is None:
+        return
+    open_question(
+        commission=commission,
+        key=f"care:{care.pk}",
+        addressee=Turn.CLIENT,
+        words=care.words,
+        client_words=care.client_words,
+        path=studio_path(commission),
+        client_path=client_path(commission, "care"),
+        due_on=care.due_on,
+    )
+
+
+@transaction.atomic
+def finish_care(*, care: CareDate, findings: str, by_words: str) -> None:
+    """
+    Keep what was found at one date of care.
+
+    Effects, in order: the date is marked done once, with its findings; its question is answered; the next
+    is asked for.
+    """
+    changed = CareDate.objects.filter(pk=care.pk, done_at__isnull=True).update(
+        done_at=clock.now(), findings=findings
+    )
+    if changed:
+        answer_question(commission=care.commission, key=f"care:{care.pk}", by_words=by_words)
+        ask_next_care(commission=care.commission)
