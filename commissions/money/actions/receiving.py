@@ -165,26 +165,33 @@ def recognise_at_handover(*, commission: Commission, by_words: str) -> Entry | N
     """
     What was held becomes a sale: the client has the ring. None where nothing is held.
 
-    Effects: instalments held are debited, tax due and sales are credited, once for a commission.
+    Effects: instalments held are debited, tax due and sales are credited; stones and metal bought for it go
+    from stock to the cost of rings. A repeat takes only what has come in since.
     """
     from commissions.money import queries
 
+    Commission.objects.select_for_update().get(pk=commission.pk)
     held = queries.held(commission=commission)
     if held <= 0:
         return None
     tax = queries.agreed_sums(commission=commission)["tax"]
     tax = max(0, min(tax - queries.tax_entered(commission=commission), held))
+    before = Entry.objects.filter(commission=commission, kind="handover").count()
+    key = f"handover:{commission.reference}" + (f":{before}" if before else "")
+    stock = queries.stock(commission=commission)
     return post(
-        key=f"handover:{commission.reference}",
+        key=key,
         kind="handover",
         currency=commission.currency,
         lines=[
             debit("held", held, commission=commission),
             credit("tax-due", tax, commission=commission),
             credit("sales-rings", held - tax, commission=commission),
+            debit("cost-rings", sum(stock.values()), commission=commission),
+            *[credit(code, minor, commission=commission) for code, minor in stock.items()],
         ],
         memo="The client has the ring",
         by_words=by_words,
-        source=f"handover:{commission.reference}",
+        source=key,
         commission=commission,
     )

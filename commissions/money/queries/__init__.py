@@ -21,6 +21,7 @@ from commissions.money.queries.balances import (
     plan_rows,
     refund_due,
     settled,
+    stock,
     tax_entered,
 )
 from commissions.money.queries.bank import bank_details, currencies, waiting_bank_details
@@ -54,6 +55,7 @@ __all__ = [
     "seats_missing",
     "settled",
     "standing_approval",
+    "stock",
     "tax_entered",
     "totals",
     "waiting_bank_details",

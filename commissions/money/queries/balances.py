@@ -52,6 +52,21 @@ def agreed_sums(*, commission: Commission) -> dict[str, int]:
     return {"net": net, "tax": tax, "gross": net + tax}
 
 
+def stock(*, commission: Commission) -> dict[str, int]:
+    """Stones and metal bought for a commission and not yet taken to its cost: minor units by account."""
+    rows = (
+        Posting.objects.filter(
+            commission=commission,
+            account__code__in=("stone-stock", "metal-stock"),
+            account__currency=commission.currency,
+        )
+        .order_by()
+        .values_list("account__code")
+        .annotate(total=Sum("minor"))
+    )
+    return {code: total for code, total in rows if total}
+
+
 def refund_due(*, commission: Commission) -> int:
     """Minor units that are to be paid back to a client."""
     return -_sum("refunds-due", commission=commission, account__currency=commission.currency)
