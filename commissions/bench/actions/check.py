@@ -38,7 +38,8 @@ def answer_line(
     Answer one line of the check sheet.
 
     Effects, in order: the sheet is begun if there is none; a photo is put with the job; the answer is
-    written beside the ones before it; the trail says so where it is a fix.
+    written beside the ones before it; a fix is put as a question to us and said on the trail, a pass of the
+    same line answers it.
 
     Raises:
         Refused: the ring is not in Checking, the sheet is final, a fix has neither photo nor words, or the
@@ -79,6 +80,17 @@ def answer_line(
             subject=commission.reference,
             facts={"line": number, "note": note},
         )
+        record.open_question(
+            commission=commission,
+            key=f"bench.fix:{number}",
+            addressee=Turn.US,
+            words=f"Put right: {note}; then the tests again"[:200],
+            client_words="We found something that we put right before it leaves us",
+            path=f"/studio/bench/{commission.reference}/check/",
+            due_on=clock.add_working_days(clock.today(), 2),
+        )
+    else:
+        record.answer_question(commission=commission, key=f"bench.fix:{number}", by_words=str(person))
     return answer
 
 
