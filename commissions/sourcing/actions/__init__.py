@@ -9,6 +9,7 @@ from commissions.sourcing.actions.stones import (
     offer_stones,
     send_back,
 )
+from commissions.sourcing.actions.turning import plot_mark, strike_mark, turn_stone
 
 __all__ = [
     "add_candidate",
@@ -19,5 +20,8 @@ __all__ = [
     "hand_over",
     "implied_weight_mct",
     "offer_stones",
+    "plot_mark",
     "send_back",
+    "strike_mark",
+    "turn_stone",
 ]

@@ -2,5 +2,6 @@
 
 from commissions.sourcing.forms.checking import CheckInForm, PhotoForm
 from commissions.sourcing.forms.stones import Candidate, Carats
+from commissions.sourcing.forms.turning import MarkForm, TurnForm
 
-__all__ = ["Candidate", "Carats", "CheckInForm", "PhotoForm"]
+__all__ = ["Candidate", "Carats", "CheckInForm", "MarkForm", "PhotoForm", "TurnForm"]

@@ -18,6 +18,7 @@ from commissions.sourcing.queries.stones import (
     seats_without_stone,
     stones_of,
 )
+from commissions.sourcing.queries.turning import marks, orientation, outline_of_stone, plot, turned
 
 __all__ = [
     "GONE",
@@ -30,13 +31,18 @@ __all__ = [
     "exposure",
     "held_by",
     "here",
+    "marks",
     "memo",
     "newest_check_in",
+    "orientation",
+    "outline_of_stone",
     "photo_of",
     "photos_of",
     "piece_part",
+    "plot",
     "report_of",
     "seats_without_stone",
     "shots_missing",
     "stones_of",
+    "turned",
 ]
