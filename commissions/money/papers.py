@@ -20,6 +20,12 @@ from studio.pictures.queries import rendition
 TEMPLATES = {
     PaperKind.QUOTATION: "print/quotation.html",
     PaperKind.RECEIPT: "print/receipt.html",
+    PaperKind.AGREEMENT: "print/agreement.html",
+    PaperKind.CHANGE: "print/change.html",
+    PaperKind.REQUEST: "print/request.html",
+    PaperKind.STATEMENT: "print/statement.html",
+    PaperKind.CANCELLATION: "print/cancellation.html",
+    PaperKind.INVOICE: "print/invoice.html",
 }
 
 

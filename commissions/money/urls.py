@@ -27,5 +27,8 @@ urlpatterns = [
         views.quotation_pdf,
         name="quotation-pdf",
     ),
+    path(
+        "commissions/<str:reference>/money/papers/<str:kind>-<int:pk>.pdf", views.paper_pdf, name="paper-pdf"
+    ),
     path("commissions/<str:reference>/money/receipt-<int:pk>.pdf", views.receipt_pdf, name="receipt-pdf"),
 ]

@@ -10,5 +10,6 @@ urlpatterns = [
     path("<str:reference>/money/change/<int:number>/", views.your_change, name="change"),
     path("<str:reference>/money/ask/", views.ask, name="ask"),
     path("<str:reference>/money/quotation-<int:version>.pdf", views.your_quotation_pdf, name="quotation-pdf"),
+    path("<str:reference>/money/papers/<str:kind>-<int:pk>.pdf", views.your_paper_pdf, name="paper-pdf"),
     path("<str:reference>/money/receipt-<int:pk>.pdf", views.your_receipt_pdf, name="receipt-pdf"),
 ]

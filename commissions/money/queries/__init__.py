@@ -13,6 +13,7 @@ from commissions.money.queries.agreement import (
 )
 from commissions.money.queries.balances import (
     agreed_sums,
+    client_account,
     committed,
     cover,
     held,
@@ -35,6 +36,7 @@ __all__ = [
     "agreed_sums",
     "approval_differences",
     "bank_details",
+    "client_account",
     "committed",
     "cover",
     "currencies",

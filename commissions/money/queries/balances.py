@@ -67,6 +67,19 @@ def stock(*, commission: Commission) -> dict[str, int]:
     return {code: total for code, total in rows if total}
 
 
+def client_account(*, commission: Commission) -> list[Posting]:
+    """What came in from a client and went back, oldest first, with its entries."""
+    return list(
+        Posting.objects.filter(
+            commission=commission,
+            account__code__in=("bank", "card-clearing"),
+            account__currency=commission.currency,
+        )
+        .select_related("entry")
+        .order_by("id")
+    )
+
+
 def refund_due(*, commission: Commission) -> int:
     """Minor units that are to be paid back to a client."""
     return -_sum("refunds-due", commission=commission, account__currency=commission.currency)

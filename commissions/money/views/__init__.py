@@ -5,8 +5,10 @@ from commissions.money.views.bank import match, statements
 from commissions.money.views.client import agree, ask, how_to_pay, yours
 from commissions.money.views.ledger import entry, glance, ledger, receipt, reverse, spent
 from commissions.money.views.papers import (
+    paper_pdf,
     quotation_pdf,
     receipt_pdf,
+    your_paper_pdf,
     your_quotation_pdf,
     your_receipt_pdf,
 )
@@ -27,6 +29,7 @@ __all__ = [
     "ledger",
     "match",
     "money",
+    "paper_pdf",
     "prices",
     "quotation",
     "quotation_pdf",
@@ -38,6 +41,7 @@ __all__ = [
     "statements",
     "taxes",
     "your_change",
+    "your_paper_pdf",
     "your_quotation_pdf",
     "your_receipt_pdf",
     "yours",

@@ -10,6 +10,7 @@ from django.views.decorators.http import require_GET, require_http_methods, requ
 from commissions.money import actions, forms, papers, queries
 from commissions.money import bundle as bundles
 from commissions.money.models import Entry
+from commissions.money.more_papers import papers_of
 from commissions.money.views.common import own
 from commissions.record.actions import post_message
 from commissions.record.errors import Refused
@@ -44,6 +45,7 @@ def _page(commission, **more) -> dict:
         "receipts": Entry.objects.filter(
             commission=commission, kind="receipt", reversed_by__isnull=True
         ).order_by("id"),
+        "papers": papers_of(commission=commission),
         "ask": forms.Ask(),
         **more,
     }

@@ -5,7 +5,7 @@ from __future__ import annotations
 from django.http import Http404
 from django.views.decorators.http import require_GET
 
-from commissions.money import papers
+from commissions.money import more_papers, papers
 from commissions.money.actions.papers import freeze
 from commissions.money.models import Entry, PaperKind, Quote, QuoteStatus
 from commissions.money.views.common import as_pdf, commission_or_404, own
@@ -59,6 +59,36 @@ def _receipt(request, commission, pk: int):
         )[1],
         name=f"receipt-{commission.reference}-{pk}",
     )
+
+
+def _other(request, commission, kind: str, pk: int):
+    found = more_papers.find(commission=commission, kind=kind, pk=pk)
+    if found is None:
+        raise Http404
+    return as_pdf(
+        request,
+        make=lambda: freeze(
+            commission=commission,
+            kind=kind,
+            subject=found.subject,
+            draw=lambda paper: papers.pdf_of(paper=paper, context=found.contents()),
+        )[1],
+        name=f"{kind}-{commission.reference}-{pk}",
+    )
+
+
+@staff("owner")
+@require_GET
+def paper_pdf(request, reference: str, kind: str, pk: int):
+    """Any other paper of a commission as the client has it."""
+    return _other(request, commission_or_404(reference), kind, pk)
+
+
+@own
+@require_GET
+def your_paper_pdf(request, commission, kind: str, pk: int):
+    """The client's own paper."""
+    return _other(request, commission, kind, pk)
 
 
 @staff("owner")

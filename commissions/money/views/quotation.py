@@ -14,7 +14,8 @@ from commissions.money import bundle as bundles
 from commissions.money.actions.quoting import VALID_DAYS
 from commissions.money.forms.quotation import initial_of, lines_formset
 from commissions.money.lines import NewLine, rounded
-from commissions.money.models import Entry, FrozenPaper
+from commissions.money.models import Entry
+from commissions.money.more_papers import papers_of
 from commissions.money.views.common import commission_or_404
 from commissions.record.errors import Refused
 from commissions.sourcing.queries import chosen
@@ -53,7 +54,7 @@ def _page(commission, **more) -> dict:
         "uncovered": max(0, committed - settled),
         "entries": Entry.objects.filter(commission=commission).select_related("reversed_by").order_by("-id"),
         "commitments": commission.commitments.order_by("id"),
-        "papers": FrozenPaper.objects.filter(commission=commission).order_by("-id"),
+        "papers": papers_of(commission=commission),
         "receipt_form": forms.Receipt(currency=commission.currency),
         "spent_form": forms.Spent(currency=commission.currency),
         "send_form": forms.Send(initial={"valid_until": clock.today() + datetime.timedelta(days=VALID_DAYS)}),

@@ -224,3 +224,31 @@ def test_the_owner_takes_the_ledger_along(agreed, owner, jeweller, client, name)
     client.force_login(owner)
     text = b"".join(client.get(f"/studio/money/{name}").streaming_content).decode()
     assert "1500.00" in text
+
+
+def test_every_paper_can_be_made_and_is_made_once(agreed, owner, client, joachim, delphine):
+    from commissions.money.actions.changing import digest_of
+    from commissions.money.more_papers import papers_of
+
+    note = send(agreed, owner)
+    actions.approve_change(
+        note=note,
+        shown_digest=digest_of(note=note, approval=queries.standing_approval(commission=agreed)),
+        consent="yes",
+        method="test",
+        by_words="Joachim",
+    )
+    actions.post_receipt(commission=agreed, minor=100000, currency="GBP", reference="B", by_words="O")
+    actions.recognise_at_handover(commission=agreed, by_words="O")
+    papers = papers_of(commission=agreed)
+    assert {row["kind"] for row in papers} == {"agreement", "change", "request", "invoice", "statement"}
+    sign_in(client, joachim.access)
+    assert client.get(f"/yours/{agreed.reference}/money/").status_code == 200
+    for row in papers:
+        address = f"/yours/{agreed.reference}/money/papers/{row['kind']}-{row['pk']}.pdf"
+        first = client.get(address)
+        assert first.content.startswith(b"%PDF"), row
+        assert client.get(address).content == first.content
+    assert client.get(f"/yours/{agreed.reference}/money/papers/receipt-1.pdf").status_code == 404
+    sign_in(client, delphine.access)
+    assert client.get(address).status_code == 404
