@@ -73,6 +73,7 @@ def letter_html(request, pk: int):
         raise Http404
     response = HttpResponse(as_page(letter=found))
     response["Content-Security-Policy"] = LETTER_POLICY
+    response["X-Frame-Options"] = "SAMEORIGIN"
     return response
 
 

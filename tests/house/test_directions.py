@@ -75,7 +75,9 @@ def test_the_house_does_not_name_the_trade_in_words_either():
         for path in sources("studio")
         if short(path) not in HOUSE_MAY_NAME_ROOMS
         and any(
-            isinstance(node, ast.Constant) and isinstance(node.value, str) and node.value.startswith("commissions.")
+            isinstance(node, ast.Constant)
+            and isinstance(node.value, str)
+            and node.value.startswith("commissions.")
             for node in ast.walk(ast.parse(path.read_text(encoding="utf-8")))
         )
     ]
@@ -146,9 +148,15 @@ def test_only_the_record_writes_a_stage():
         if short(path).startswith("commissions/record/actions"):
             continue
         for node in ast.walk(ast.parse(path.read_text(encoding="utf-8"))):
-            if isinstance(node, ast.Call) and isinstance(node.func, ast.Attribute) and node.func.attr == "update":
+            if (
+                isinstance(node, ast.Call)
+                and isinstance(node.func, ast.Attribute)
+                and node.func.attr == "update"
+            ):
                 value = ast.unparse(node.func.value)
-                if value.startswith("Commission.") and any(key.arg in ("stage", "turn") for key in node.keywords):
+                if value.startswith("Commission.") and any(
+                    key.arg in ("stage", "turn") for key in node.keywords
+                ):
                     wrong.append(f"{short(path)}:{node.lineno}")
     assert wrong == []
 

@@ -13,8 +13,17 @@ from django.core.management import call_command
 
 ROOT = Path(settings.BASE_DIR)
 TOP_LEVEL = {
-    "README.md", "DEVELOPERS.md", "pyproject.toml", "manage.py", "studio", "commissions", "gemcalc", "templates", "tests",
-    "docker-compose.yml", "LICENSE",
+    "README.md",
+    "DEVELOPERS.md",
+    "pyproject.toml",
+    "manage.py",
+    "studio",
+    "commissions",
+    "gemcalc",
+    "templates",
+    "tests",
+    "docker-compose.yml",
+    "LICENSE",
 }
 
 
@@ -71,7 +80,9 @@ def test_no_template_has_inline_style_or_script():
         if not name.endswith(".html") or name.startswith(("templates/print/", "templates/letters/")):
             continue
         text = (ROOT / name).read_text(encoding="utf-8")
-        if re.search(r"\sstyle=|<style|\son[a-z]+=\"|javascript:", text) or re.search(r"<script(?![^>]*\ssrc=)", text):
+        if re.search(r"\sstyle=|<style|\son[a-z]+=\"|javascript:", text) or re.search(
+            r"<script(?![^>]*\ssrc=)", text
+        ):
             wrong.append(name)
     assert wrong == []
 
@@ -84,7 +95,10 @@ def test_no_template_has_inline_style_or_script():
         ({"RINGWRIGHT_BROKER_URL": "redis://127.0.0.1:6379/9", "RINGWRIGHT_DEMO": "yes"}, "studio.E003"),
         ({"RINGWRIGHT_BROKER_URL": "redis://127.0.0.1:6379/9", "RINGWRIGHT_HOSTS": "*"}, "studio.E004"),
         (
-            {"RINGWRIGHT_BROKER_URL": "redis://127.0.0.1:6379/9", "RINGWRIGHT_ORIGIN": "http://studio.example"},
+            {
+                "RINGWRIGHT_BROKER_URL": "redis://127.0.0.1:6379/9",
+                "RINGWRIGHT_ORIGIN": "http://studio.example",
+            },
             "studio.E005",
         ),
         ({"RINGWRIGHT_BROKER_URL": "redis://127.0.0.1:6379/9"}, "studio.E006"),
@@ -96,12 +110,43 @@ def test_unsafe_settings_are_refused_with_the_fix(tmp_path, environment, code):
 
     clean = {key: value for key, value in os.environ.items() if not key.startswith("RINGWRIGHT_")}
     done = subprocess.run(
-        [sys.executable, "manage.py", "check"], cwd=ROOT, capture_output=True, text=True,
-        env={**clean, **environment, "RINGWRIGHT_DATA": str(tmp_path), "RINGWRIGHT_HERE": "1"}, check=False,
+        [sys.executable, "manage.py", "check"],
+        cwd=ROOT,
+        capture_output=True,
+        text=True,
+        env={**clean, **environment, "RINGWRIGHT_DATA": str(tmp_path), "RINGWRIGHT_HERE": "1"},
+        check=False,
     )
     assert done.returncode == 1
     assert code in done.stderr
     assert "HINT" in done.stderr
+
+
+def test_a_served_house_passes_the_deployment_check(tmp_path):
+    import os
+    import secrets
+
+    clean = {key: value for key, value in os.environ.items() if not key.startswith("RINGWRIGHT_")}
+    done = subprocess.run(
+        [sys.executable, "manage.py", "check", "--deploy", "--fail-level", "WARNING"],
+        cwd=ROOT,
+        capture_output=True,
+        text=True,
+        check=False,
+        env={
+            **clean,
+            "RINGWRIGHT_HERE": "1",
+            "RINGWRIGHT_DATA": str(tmp_path),
+            "RINGWRIGHT_BROKER_URL": "redis://127.0.0.1:6379/9",
+            "RINGWRIGHT_DATABASE_URL": "postgresql://ringwright@127.0.0.1/ringwright",
+            "RINGWRIGHT_SECRET_KEY": secrets.token_urlsafe(50),
+            "RINGWRIGHT_ORIGIN": "https://studio.example",
+            "RINGWRIGHT_HOSTS": "studio.example",
+            "RINGWRIGHT_DISCREET_FROM": "desk@desk.example",
+            "RINGWRIGHT_DISCREET_ORIGIN": "https://desk.example",
+        },
+    )
+    assert done.returncode == 0, done.stderr
 
 
 def test_the_requirements_hold_hashes_and_no_address():
