@@ -32,6 +32,9 @@ def bundle(*, commission: Commission, quote: Quote) -> dict:
             "valid_until": quote.valid_until.isoformat() if quote.valid_until else None,
             "metal_clause": quote.metal_clause,
             "tax_note": quote.tax_note,
+            "second": [quote.second_currency, str(quote.second_rate.normalize()), quote.second_on.isoformat()]
+            if quote.second_rate
+            else None,
             "lines": [
                 [
                     line.kind,

@@ -4,6 +4,8 @@ from commissions.money import views
 
 app_name = "money-yours"
 urlpatterns = [
+    path("card/notice/", views.card_notice, name="card-notice"),
+    path("<str:reference>/money/card/", views.pay_by_card, name="card"),
     path("<str:reference>/money/", views.yours, name="yours"),
     path("<str:reference>/money/agree/", views.agree, name="agree"),
     path("<str:reference>/money/pay/", views.how_to_pay, name="how-to-pay"),

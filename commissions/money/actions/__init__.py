@@ -3,6 +3,7 @@
 from commissions.money.actions.agreeing import approve, start_work, void_approval
 from commissions.money.actions.bank import change_bank_details, withdraw_bank_details
 from commissions.money.actions.cancelling import pay_refund, settle_cancellation
+from commissions.money.actions.cards import open_card_payment, take_notice
 from commissions.money.actions.changing import approve_change, end_change, send_change
 from commissions.money.actions.committing import commit
 from commissions.money.actions.importing import import_rows, match_line
@@ -29,6 +30,7 @@ __all__ = [
     "keep_prices",
     "keep_tax_code",
     "match_line",
+    "open_card_payment",
     "pay_refund",
     "post",
     "post_receipt",
@@ -39,6 +41,7 @@ __all__ = [
     "send_quote",
     "settle_cancellation",
     "start_work",
+    "take_notice",
     "void_approval",
     "withdraw_bank_details",
 ]

@@ -63,6 +63,9 @@ def draft_quote(
     currency: str | None = None,
     country: str | None = None,
     withdrawal: str = WITHDRAWAL_EXCLUDED,
+    second_currency: str = "",
+    second_rate: Decimal | None = None,
+    second_source: str = "",
 ) -> Quote:
     """
     Write the next version of the quotation as a draft, or the draft that stands anew.
@@ -75,6 +78,8 @@ def draft_quote(
     """
     if plan not in PLANS:
         raise Refused(f"There is no plan called {plan}.")
+    if second_currency and not (second_rate and second_rate > 0 and second_source):
+        raise Refused("A second currency needs its rate and where the rate comes from.")
     if not lines:
         raise Refused("A quotation needs at least one line.")
     quote = Quote.objects.select_for_update().filter(commission=commission, status=QuoteStatus.DRAFT).first()
@@ -87,6 +92,10 @@ def draft_quote(
         "metal_clause": metal_clause,
         "country": commission.client.country if country is None else country,
         "withdrawal": withdrawal,
+        "second_currency": second_currency,
+        "second_rate": second_rate,
+        "second_source": second_source,
+        "second_on": clock.today() if second_currency else None,
         "made_by": person,
         "made_at": clock.now(),
     }

@@ -142,12 +142,39 @@ class Terms(PlainForm):
     withdrawal = forms.CharField(
         label="Right to withdraw", max_length=300, required=False, widget=forms.Textarea(attrs={"rows": 3})
     )
+    second_currency = forms.CharField(
+        label="Show the total in a second currency as well",
+        max_length=3,
+        required=False,
+        widget=forms.TextInput(attrs={"class": "short"}),
+        help_text="Three letters. For information only: the price stays in the currency of the commission.",
+    )
+    second_rate = Figure(label="Rate of one unit", places=6, required=False, low=Decimal(0))
+    second_source = forms.CharField(label="Where the rate comes from", max_length=120, required=False)
     note = forms.CharField(
         label="A word to the client",
         max_length=2000,
         required=False,
         widget=forms.Textarea(attrs={"rows": 3}),
     )
+
+    def clean_second_currency(self):
+        code = self.cleaned_data["second_currency"].upper()
+        if code:
+            try:
+                exponent(code)
+            except ValueError:
+                raise forms.ValidationError("That is no currency we know.") from None
+        return code
+
+    def clean(self):
+        cleaned = super().clean()
+        if cleaned.get("second_currency"):
+            if not cleaned.get("second_rate") and "second_rate" not in self.errors:
+                self.add_error("second_rate", "Give the rate of one unit.")
+            if not cleaned.get("second_source"):
+                self.add_error("second_source", "Say where the rate comes from.")
+        return cleaned
 
 
 class Send(PlainForm):

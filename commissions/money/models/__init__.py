@@ -2,6 +2,7 @@
 
 from commissions.money.models.agreement import Approval, Instalment
 from commissions.money.models.bank import BankDetails
+from commissions.money.models.card import CardPayment
 from commissions.money.models.change import ChangeNote, ChangeStatus
 from commissions.money.models.commitment import Commitment, CommitmentKind
 from commissions.money.models.ledger import Account, Entry, Kind, Period, Posting
@@ -15,6 +16,7 @@ __all__ = [
     "Approval",
     "BankDetails",
     "BankLine",
+    "CardPayment",
     "ChangeNote",
     "ChangeStatus",
     "Commitment",

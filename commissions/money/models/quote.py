@@ -7,6 +7,7 @@ from django.db import models
 
 from commissions.design.models import Revision
 from commissions.record.models import Commission
+from studio.amounts import from_minor, to_minor
 
 
 class QuoteStatus(models.TextChoices):
@@ -52,6 +53,16 @@ class Quote(models.Model):
     plan = models.CharField(max_length=80, default="40/30/30")
     note = models.TextField(max_length=2000, blank=True)
     country = models.CharField(max_length=2, blank=True, help_text="country of delivery, ISO 3166")
+    second_currency = models.CharField(max_length=3, blank=True)
+    second_rate = models.DecimalField(
+        max_digits=14,
+        decimal_places=6,
+        null=True,
+        blank=True,
+        help_text="of one unit, frozen with the quotation",
+    )
+    second_source = models.CharField(max_length=120, blank=True)
+    second_on = models.DateField(null=True, blank=True)
     withdrawal = models.CharField(
         max_length=300, blank=True, help_text="what was said of the right to withdraw"
     )
@@ -70,6 +81,13 @@ class Quote(models.Model):
 
     def __str__(self):
         return f"Quotation {self.version}"
+
+    def in_second(self, minor: int) -> int | None:
+        """A sum of the quotation in minor units of the second currency, at the frozen rate; for information."""
+        if not self.second_rate:
+            return None
+        amount = from_minor(minor=minor, currency=self.currency) * self.second_rate
+        return to_minor(amount=amount, currency=self.second_currency)
 
 
 class QuoteLine(models.Model):

@@ -8,7 +8,7 @@ from babel.numbers import format_decimal
 from django import template
 from django.utils.translation import get_language
 
-from studio.amounts import from_minor
+from studio.amounts import from_minor, written
 
 register = template.Library()
 
@@ -30,6 +30,13 @@ def unit_price(unit_minor: Decimal, currency: str) -> str:
 def quantity(figure: Decimal) -> str:
     """A quantity without noughts at its end."""
     return format_decimal(figure, format="#,##0.####", locale=_locale())
+
+
+@register.filter
+def in_second(minor: int, quote) -> str:
+    """A sum in the quotation's second currency, at its frozen rate; empty where it has none."""
+    found = quote.in_second(minor)
+    return "" if found is None else written(minor=found, currency=quote.second_currency)
 
 
 @register.filter

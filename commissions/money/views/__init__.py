@@ -2,6 +2,7 @@
 
 from commissions.money.views.after import cancellation, changes, export_beancount, export_csv, your_change
 from commissions.money.views.bank import match, statements
+from commissions.money.views.cards import card_notice, pay_by_card
 from commissions.money.views.client import agree, ask, how_to_pay, yours
 from commissions.money.views.ledger import entry, glance, ledger, receipt, reverse, spent
 from commissions.money.views.papers import (
@@ -20,6 +21,7 @@ __all__ = [
     "ask",
     "bank",
     "cancellation",
+    "card_notice",
     "changes",
     "entry",
     "export_beancount",
@@ -30,6 +32,7 @@ __all__ = [
     "match",
     "money",
     "paper_pdf",
+    "pay_by_card",
     "prices",
     "quotation",
     "quotation_pdf",

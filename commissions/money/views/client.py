@@ -9,6 +9,7 @@ from django.views.decorators.http import require_GET, require_http_methods, requ
 
 from commissions.money import actions, forms, papers, queries
 from commissions.money import bundle as bundles
+from commissions.money.cards import card_page
 from commissions.money.models import Entry
 from commissions.money.more_papers import papers_of
 from commissions.money.views.common import own
@@ -95,6 +96,7 @@ def how_to_pay(request, commission):
         "due": page["due"],
         "details": queries.bank_details(currency=currency),
         "changes": queries.waiting_bank_details(currency=currency).first(),
+        "by_card": card_page() is not None and page["due"] is not None,
     }
     return render(request, "money/how_to_pay.html", context)
 

@@ -170,7 +170,17 @@ def quotation(request, reference: str):
 def _terms(commission, worked) -> dict:
     draft = queries.draft_quote(commission=commission)
     if draft:
-        names = ("plan", "country", "tax_note", "metal_clause", "withdrawal", "note")
+        names = (
+            "plan",
+            "country",
+            "tax_note",
+            "metal_clause",
+            "withdrawal",
+            "note",
+            "second_currency",
+            "second_rate",
+            "second_source",
+        )
         return {name: getattr(draft, name) for name in names}
     prices = pricing.price_list(currency=commission.currency)
     tax = pricing.proposed_tax(country=commission.client.country)
