@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import secrets
 
-from commissions.pages.demo.told import Cast, on
+from commissions.pages.demo.setting_out import Cast, on
 from studio.people.actions.staff import add_person
 from studio.people.models import Role
 

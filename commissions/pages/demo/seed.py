@@ -12,9 +12,9 @@ from commissions.delivery.actions import keep_limit
 from commissions.money.actions import post_receipt, reverse
 from commissions.money.actions.bank import change_bank_details
 from commissions.pages.demo import cast as people
+from commissions.pages.demo.setting_out import Cast, on
 from commissions.pages.demo.stories import STORIES
 from commissions.pages.demo.stories.common import date
-from commissions.pages.demo.told import Cast, on
 from commissions.record.actions import post_message
 from commissions.record.models import Commission
 from commissions.sourcing import actions as sourcing

@@ -4,12 +4,9 @@ from __future__ import annotations
 
 import datetime
 import io
-from contextlib import contextmanager
 from dataclasses import dataclass, field
 from decimal import Decimal
-from zoneinfo import ZoneInfo
 
-from django.conf import settings
 from django.core.files.uploadedfile import SimpleUploadedFile
 
 from commissions.bench import actions as bench
@@ -25,38 +22,15 @@ from commissions.money import actions as money
 from commissions.money import bundle
 from commissions.money.actions.quoting import NewLine
 from commissions.pages.demo import photographs
+from commissions.pages.demo.setting_out import CONSENT, Cast, on
 from commissions.record import actions as record
 from commissions.record.models import Commission
 from commissions.record.opening import open_from_brief
 from commissions.sourcing import actions as sourcing
 from commissions.sourcing.models import Stone
-from studio import clock
 from studio.outbox.tasks import send_due
 from studio.people.models import Person
 from studio.pictures.actions import receive, render
-
-CONSENT = (
-    "I have read the design, the stones, the price, the plan of payment and the terms shown on this page, and I "
-    "order this ring with the obligation to pay. It is made to my own specification, so there is no right to "
-    "withdraw once it is agreed."
-)
-
-
-@contextmanager
-def on(day: str, hour: str = "10:00"):
-    """Let the clock stand at this hour of this day in the studio's zone."""
-    instant = datetime.datetime.fromisoformat(f"{day}T{hour}").replace(tzinfo=ZoneInfo(settings.TIME_ZONE))
-    with clock.standing_at(instant.astimezone(datetime.UTC)):
-        yield
-
-
-@dataclass
-class Cast:
-    """The three of the workshop."""
-
-    owner: Person
-    jeweller: Person
-    setter: Person
 
 
 @dataclass

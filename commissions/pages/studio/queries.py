@@ -148,7 +148,7 @@ GROUPS = [
     (Turn.SUPPLIER, "With suppliers", "Due"),
     (Turn.HOLD, "On hold", "Waiting"),
 ]
-TODAY_ROWS = 50
+TODAY_ROWS = 20
 
 
 def today_groups() -> list[Group]:

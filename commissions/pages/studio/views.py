@@ -144,7 +144,11 @@ def withdraw(request, reference: str):
 HOUSE = [
     ("outbox:letters", "Outbox", "Every letter that left or waits to leave"),
     ("bench:templates", "Steps of a job", "The templates that a new job begins with"),
-    ("bench:capacity", "Hours at the bench", "Hours promised against hours there, and what each date has to spare"),
+    (
+        "bench:capacity",
+        "Hours at the bench",
+        "Hours promised against hours there, and what each date has to spare",
+    ),
     ("money:prices", "Prices", "What metal, stones and hours cost, with their dates"),
     ("money:taxes", "Tax table", "Codes and rates by country, with source and date"),
     ("people:people", "People", "Who is here, and who was"),

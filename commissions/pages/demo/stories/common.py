@@ -16,7 +16,8 @@ from commissions.delivery.packing import SHOTS
 from commissions.design import queries as designs
 from commissions.design.computing import standard
 from commissions.pages.demo import photographs
-from commissions.pages.demo.told import Cast, Teller, on
+from commissions.pages.demo.setting_out import Cast, on
+from commissions.pages.demo.told import Teller
 from commissions.sourcing import actions as sourcing
 from studio.pictures.actions import receive
 

@@ -7,6 +7,7 @@ from commissions.delivery import actions as delivery
 from commissions.delivery.models import CareDate
 from commissions.delivery.packing import CHECKS
 from commissions.pages.demo.cast import answers
+from commissions.pages.demo.setting_out import Cast, on
 from commissions.pages.demo.stories.common import (
     check_in,
     date,
@@ -18,7 +19,7 @@ from commissions.pages.demo.stories.common import (
     round_stone,
     sheet,
 )
-from commissions.pages.demo.told import Cast, Teller, on
+from commissions.pages.demo.told import Teller
 
 _DAYS_KIAT = {
     "model": ("2026-06-22", "2026-06-24"),

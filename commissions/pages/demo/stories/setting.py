@@ -3,8 +3,9 @@
 from __future__ import annotations
 
 from commissions.pages.demo.cast import answers
+from commissions.pages.demo.setting_out import Cast, on
 from commissions.pages.demo.stories.common import check_in, lot_before, lot_of, make, ring, round_stone, sheet
-from commissions.pages.demo.told import Cast, Teller, on
+from commissions.pages.demo.told import Teller
 from commissions.sourcing import actions as sourcing
 
 
