@@ -95,3 +95,21 @@ class ParcelPhoto(models.Model):
 
     class Meta:
         ordering = ["id"]
+
+
+class RingRecord(models.Model):
+    """
+    What is so of a finished ring, as it is handed to its wearer; only ever added, the newest counts.
+
+    ``facts`` holds no client, no address and no price; ``digest`` is its SHA-256, by which a third party
+    can see that a paper is ours.
+    """
+
+    commission = models.ForeignKey(Commission, on_delete=models.PROTECT, related_name="ring_records")
+    facts = models.JSONField()
+    digest = models.CharField(max_length=64, unique=True)
+    made_by = models.CharField(max_length=160)
+    at = models.DateTimeField()
+
+    class Meta:
+        ordering = ["id"]

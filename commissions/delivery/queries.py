@@ -4,9 +4,13 @@ from __future__ import annotations
 
 import datetime
 
-from commissions.delivery.models import Address, CareDate, Limit, ParcelPhoto, Shipment
+from commissions.delivery.models import Address, CareDate, Limit, ParcelPhoto, RingRecord, Shipment
+from commissions.delivery.ring import DIGEST_LETTERS
+from commissions.delivery.wording import problems
+from commissions.money.queries import accepted_quote
 from commissions.record.models import Commission
 from commissions.record.route import Stage, State
+from commissions.sourcing.queries import chosen
 from studio import clock
 
 WINDOW_DAYS_AFTER = 14
@@ -105,3 +109,38 @@ def piece_part(*, commission: Commission, person) -> dict | None:
         "shipment": shipment_of(commission=commission),
         "care": list(care_of(commission=commission)[:3]),
     }
+
+
+def ring_record(*, commission: Commission) -> RingRecord | None:
+    """The newest record of a ring."""
+    return RingRecord.objects.filter(commission=commission).order_by("-id").first()
+
+
+def ring_record_by_fingerprint(*, typed: str) -> RingRecord | None:
+    """
+    The record with this fingerprint, for whoever holds its paper; None while the ring is a surprise.
+
+    The short form of the paper and the whole digest are both taken; two records under one short form give none.
+    """
+    letters = "".join(typed.split()).replace("-", "").lower()
+    if len(letters) not in (DIGEST_LETTERS, 64) or not all(c in "0123456789abcdef" for c in letters):
+        return None
+    found = list(
+        RingRecord.objects.filter(digest__startswith=letters, commission__discreet=False).select_related(
+            "commission"
+        )[:2]
+    )
+    return found[0] if len(found) == 1 else None
+
+
+def wording_problems(*, commission: Commission) -> list[str]:
+    """What is wrong with how the centre stone is named in the title, on the stone and in the accepted price."""
+    stone = chosen(commission=commission)
+    if stone is None:
+        return []
+    quote = accepted_quote(commission=commission)
+    texts = [commission.title, stone.name]
+    texts += list(quote.lines.filter(kind="centre").values_list("words", flat=True)) if quote else []
+    grown = stone.origin == "laboratory-grown"
+    rows = [row for text in texts for row in problems(text=text, laboratory_grown=grown)]
+    return list(dict.fromkeys(rows))

@@ -1,5 +1,6 @@
 from django.urls import path
 
+from commissions.delivery.views import papers
 from commissions.delivery.views import studio as views
 
 app_name = "delivery"
@@ -15,4 +16,6 @@ urlpatterns = [
     path(
         "commissions/<str:reference>/delivery/photo/<int:pk>/<int:size>/", views.photo_file, name="photo-file"
     ),
+    path("commissions/<str:reference>/delivery/record/", papers.make_record, name="make-record"),
+    path("commissions/<str:reference>/delivery/papers/<str:kind>/", papers.paper, name="paper"),
 ]

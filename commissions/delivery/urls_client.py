@@ -1,6 +1,7 @@
 from django.urls import path
 
 from commissions.delivery.views import client as views
+from commissions.delivery.views import papers
 
 app_name = "delivery-yours"
 urlpatterns = [
@@ -8,4 +9,5 @@ urlpatterns = [
     path("<str:reference>/delivery/address/", views.address, name="address"),
     path("<str:reference>/delivery/arrived/", views.arrived, name="arrived"),
     path("<str:reference>/care/", views.care, name="care"),
+    path("<str:reference>/delivery/papers/<str:kind>/", papers.yours, name="paper"),
 ]

@@ -6,6 +6,7 @@ from commissions.delivery.actions.caring import ask_next_care, finish_care, lay_
 from commissions.delivery.actions.limits import keep_limit
 from commissions.delivery.actions.parcel import dispatch, pack
 from commissions.delivery.actions.photographing import add_parcel_photo
+from commissions.delivery.actions.recording import make_ring_record
 
 __all__ = [
     "add_parcel_photo",
@@ -18,6 +19,7 @@ __all__ = [
     "finish_care",
     "keep_limit",
     "lay_care_dates",
+    "make_ring_record",
     "pack",
     "purge_addresses",
 ]

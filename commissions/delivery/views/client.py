@@ -7,7 +7,7 @@ from django.http import Http404
 from django.shortcuts import get_object_or_404, redirect, render
 from django.views.decorators.http import require_GET, require_http_methods, require_POST
 
-from commissions.delivery import actions, forms, queries
+from commissions.delivery import actions, forms, papers, queries
 from commissions.delivery.models import CareDate
 from commissions.delivery.views.common import own_or_404
 from commissions.record.errors import Refused
@@ -32,6 +32,7 @@ def yours(request, reference: str):
             "asks": commission.stage in (Stage.CHECKING, Stage.HANDOVER)
             and (shipment is None or not shipment.dispatched_at),
             "form": forms.ClientArrival(),
+            "papers": papers.shelf(commission=commission),
         },
     )
 
@@ -100,6 +101,7 @@ def care(request, reference: str):
         {
             "commission": commission,
             "rows": rows,
+            "papers": papers.shelf(commission=commission),
             "next": next((row for row in rows if not row.done_at), None),
             "form": form,
         },

@@ -8,7 +8,7 @@ from django.shortcuts import redirect, render
 from django.views.decorators.http import require_GET, require_http_methods, require_POST
 
 from commissions.bench import queries as bench
-from commissions.delivery import actions, forms, queries
+from commissions.delivery import actions, customs, forms, queries
 from commissions.delivery.packing import SHOTS
 from commissions.delivery.views.common import commission_or_404
 from commissions.record.errors import Refused
@@ -32,7 +32,8 @@ def _shots(commission):
     return [{"words": words, "photo": taken.get(key)} for key, words in SHOTS]
 
 
-def _page(request, commission, **more):
+def page(request, commission, **more):
+    """The page of one ring's way out of the house, with what a form or a refusal adds."""
     shipment = queries.shipment_of(commission=commission)
     context = {
         "commission": commission,
@@ -48,6 +49,9 @@ def _page(request, commission, **more):
         "photo_form": forms.ParcelPhotoForm(),
         "weighing": bench.latest_weight(commission=commission, kind="ring"),
         "limit": queries.limit_for(carrier="", currency=commission.currency),
+        "record": queries.ring_record(commission=commission),
+        "marks": customs.mark_need(commission=commission, country="GB"),
+        "wording": queries.wording_problems(commission=commission),
         "missing": [],
         **more,
     }
@@ -58,7 +62,7 @@ def _page(request, commission, **more):
 @require_GET
 def delivery(request, reference: str):
     """One ring's way out of the house."""
-    return _page(request, commission_or_404(reference))
+    return page(request, commission_or_404(reference))
 
 
 @staff("owner", "jeweller")
@@ -77,11 +81,11 @@ def pack(request, reference: str):
     commission = commission_or_404(reference)
     form = forms.Packing(request.POST, currency=commission.currency)
     if not form.is_valid():
-        return _page(request, commission, packing=form)
+        return page(request, commission, packing=form)
     try:
         actions.pack(commission=commission, person=request.user, **form.facts())
     except Refused as refusal:
-        return _page(request, commission, packing=form, missing=refusal.missing)
+        return page(request, commission, packing=form, missing=refusal.missing)
     return redirect("delivery:delivery", reference=reference)
 
 
@@ -95,11 +99,11 @@ def dispatch(request, reference: str):
     if shipment is None:
         raise Http404
     if not form.is_valid():
-        return _page(request, commission, dispatch_form=form)
+        return page(request, commission, dispatch_form=form)
     try:
         actions.dispatch(shipment=shipment, person=request.user, **form.cleaned_data)
     except Refused as refusal:
-        return _page(request, commission, dispatch_form=form, missing=refusal.missing)
+        return page(request, commission, dispatch_form=form, missing=refusal.missing)
     return redirect("delivery:delivery", reference=reference)
 
 
@@ -113,13 +117,13 @@ def arrival(request, reference: str):
     if shipment is None:
         raise Http404
     if not form.is_valid():
-        return _page(request, commission, arrival_form=form)
+        return page(request, commission, arrival_form=form)
     try:
         actions.confirm_arrival(
             shipment=shipment, proof=form.cleaned_data["proof"], by_words=str(request.user)
         )
     except Refused as refusal:
-        return _page(request, commission, arrival_form=form, missing=refusal.missing)
+        return page(request, commission, arrival_form=form, missing=refusal.missing)
     return redirect("delivery:delivery", reference=reference)
 
 
@@ -130,7 +134,7 @@ def add_photo(request, reference: str):
     commission = commission_or_404(reference)
     form = forms.ParcelPhotoForm(request.POST, request.FILES)
     if not form.is_valid():
-        return _page(request, commission, photo_form=form)
+        return page(request, commission, photo_form=form)
     try:
         picture = receive(upload=form.cleaned_data["photo"], kind="parcel", person_words=str(request.user))
         actions.add_parcel_photo(
@@ -138,9 +142,9 @@ def add_photo(request, reference: str):
         )
     except PictureRefused as refused:
         form.add_error("photo", refused.words)
-        return _page(request, commission, photo_form=form)
+        return page(request, commission, photo_form=form)
     except Refused as refusal:
-        return _page(request, commission, photo_form=form, missing=refusal.missing)
+        return page(request, commission, photo_form=form, missing=refusal.missing)
     return redirect("delivery:delivery", reference=reference)
 
 

@@ -15,7 +15,8 @@ from studio import clock
 from studio.pictures.actions import receive, render
 
 RING_MG = 4580
-LINES = "14 Invented Quay\nNowhere-on-Sea"
+STREET_WORDS = "14 Invented Quay"
+LINES = f"{STREET_WORDS}\nNowhere-on-Sea"
 
 
 @pytest.fixture(autouse=True)
