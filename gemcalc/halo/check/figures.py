@@ -130,6 +130,10 @@ def objective(*, case: Mapping[str, Any], m: Measured) -> float | None:
     The sum that a search makes least; None where the case leaves it open.
 
     A stone of row 2 is as far off as it stands from the nearest of row 1 beyond the least row gap.
+
+    Args:
+        case: The case as it was asked for; lengths mm.
+        m: What was measured of the layout.
     """
     rules, wanted = case["rules"], case["melee"].get("wanted_mm")
     gap = rules.get("gap_wanted_mm")
