@@ -15,6 +15,7 @@ from commissions.money.queries import approval_differences
 from commissions.record.errors import Missing
 from commissions.record.models import Commission
 from commissions.record.route import Stage
+from commissions.sourcing.queries import condition_missing
 
 
 def to_finish(*, commission: Commission, step: Step) -> list[Missing]:
@@ -88,6 +89,7 @@ def _setting(commission: Commission) -> Iterable[Missing]:
     yield from evidence.alloy_is_allowed(commission=commission)
     yield from evidence.centre_is_measured(commission=commission)
     yield from evidence.centre_fits(commission=commission)
+    yield from condition_missing(commission=commission)
     if queries.latest_weight(commission=commission, kind="mount") is None:
         yield Missing(
             words="The mount has not been weighed without its stones.",

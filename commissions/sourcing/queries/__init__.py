@@ -1,6 +1,17 @@
 """Reads of the stones' room."""
 
 from commissions.sourcing.queries.checking import check_ins, photo_of, photos_of, shots_missing
+from commissions.sourcing.queries.conditions import (
+    condition_missing,
+    conditions,
+    is_current,
+    newest_condition,
+    of_client,
+    same_is_asked,
+    same_stone,
+    signature,
+)
+from commissions.sourcing.queries.melee import balance, drawer_stock, issued_to, lot_check, lots, moves_of
 from commissions.sourcing.queries.stones import (
     GONE,
     HERE,
@@ -23,17 +34,28 @@ from commissions.sourcing.queries.turning import marks, orientation, outline_of_
 __all__ = [
     "GONE",
     "HERE",
+    "balance",
     "bundle_part",
     "check_ins",
     "chosen",
     "client_is_asked",
     "compared",
+    "condition_missing",
+    "conditions",
+    "drawer_stock",
     "exposure",
     "held_by",
     "here",
+    "is_current",
+    "issued_to",
+    "lot_check",
+    "lots",
     "marks",
     "memo",
+    "moves_of",
     "newest_check_in",
+    "newest_condition",
+    "of_client",
     "orientation",
     "outline_of_stone",
     "photo_of",
@@ -41,8 +63,11 @@ __all__ = [
     "piece_part",
     "plot",
     "report_of",
+    "same_is_asked",
+    "same_stone",
     "seats_without_stone",
     "shots_missing",
+    "signature",
     "stones_of",
     "turned",
 ]

@@ -1,0 +1,211 @@
+"""The stone's condition: written here, read and signed by the client."""
+
+from __future__ import annotations
+
+from django.contrib import messages
+from django.http import Http404, HttpResponse
+from django.shortcuts import redirect, render
+from django.views.decorators.http import require_GET, require_http_methods, require_POST
+
+from commissions.record.errors import Refused
+from commissions.record.queries import by_reference
+from commissions.sourcing import actions, forms, queries
+from commissions.sourcing.models import Bearer
+from commissions.sourcing.turning import plot_svg
+from commissions.sourcing.views.checking import stone_or_404
+from studio.papers import PapersUnavailable, make
+from studio.people.access import client as client_page
+from studio.people.access import staff, stepped_up
+from studio.pictures.serving import answer
+
+
+def _shown(condition) -> dict:
+    """What both sides read, from what was frozen."""
+    content = condition.content
+    return {
+        "condition": condition,
+        "content": content,
+        "facts": content["stone"],
+        "bearer_words": Bearer(condition.bearer).label,
+        "fingerprint": _short(condition.digest),
+        "signature": queries.signature(condition=condition),
+        "current": queries.is_current(condition=condition),
+    }
+
+
+def _short(digest: str) -> str:
+    head = digest[:10].upper()
+    return f"{head[:4]}-{head[4:8]}-{head[8:]}"
+
+
+@staff("owner", "jeweller")
+@require_http_methods(["GET", "POST"])
+def condition(request, pk: int):
+    """Write a stone's condition and put it to the client."""
+    stone = stone_or_404(pk)
+    form = forms.ConditionForm(request.POST or None)
+    if request.method == "POST" and form.is_valid():
+        try:
+            actions.send_condition(stone=stone, person=request.user, **form.cleaned_data)
+        except Refused as refusal:
+            form.add_error(None, str(refusal))
+        else:
+            messages.success(request, "The client is asked to read and sign it.")
+            return redirect("sourcing:condition", pk=pk)
+    return render(
+        request,
+        "sourcing/condition.html",
+        {
+            "stone": stone,
+            "form": form,
+            "plot": queries.plot(stone=stone),
+            "rows": [_shown(row) for row in queries.conditions(stone=stone)],
+            "same": queries.same_stone(stone=stone),
+            "same_asked": stone.commission_id and queries.same_is_asked(stone=stone),
+        },
+    )
+
+
+@staff("owner", "jeweller")
+@require_POST
+def ask_same(request, pk: int):
+    """Ask the client whether it is the stone they sent."""
+    try:
+        actions.ask_same_stone(stone=stone_or_404(pk), person=request.user)
+    except Refused as refusal:
+        messages.error(request, str(refusal))
+    else:
+        messages.success(request, "The client sees the photographs and is asked.")
+    return redirect("sourcing:condition", pk=pk)
+
+
+def _paper(row) -> HttpResponse:
+    stone = row.stone
+    try:
+        paper = make(
+            template="print/stone_condition.html",
+            context={
+                **_shown(row),
+                "stone": stone,
+                "plot": plot_svg(
+                    outline=queries.outline_of_stone(stone=stone), rows=queries.marks(stone=stone)
+                ),
+                "reference": stone.commission.reference,
+            },
+        )
+    except PapersUnavailable as lacking:
+        return HttpResponse(str(lacking), status=503, content_type="text/plain")
+    name = f"{stone.commission.reference}-stone-{row.number}.pdf"
+    return HttpResponse(
+        paper.content,
+        content_type="application/pdf",
+        headers={"Content-Disposition": f'inline; filename="{name}"', "Cache-Control": "private, no-store"},
+    )
+
+
+@staff("owner", "jeweller")
+@require_GET
+def condition_pdf(request, pk: int, number: int):
+    """A condition on paper."""
+    row = queries.conditions(stone=stone_or_404(pk)).filter(number=number).first()
+    if row is None:
+        raise Http404
+    return _paper(row)
+
+
+def _own_stone(request, reference: str):
+    commission = by_reference(reference=reference)
+    if commission is None or commission.client.access_id != request.client_access.pk:
+        raise Http404
+    stone = queries.of_client(commission=commission)
+    if stone is None:
+        raise Http404
+    return stone
+
+
+def _own_condition(request, reference: str):
+    row = queries.newest_condition(stone=_own_stone(request, reference))
+    if row is None:
+        raise Http404
+    return row
+
+
+@client_page
+@stepped_up
+@require_http_methods(["GET", "POST"])
+def yours_condition(request, reference: str):
+    """The client reads the condition of the stone and signs it, or asks."""
+    row = _own_condition(request, reference)
+    form = forms.ConditionSaid(request.POST or None)
+    if request.method == "POST" and form.is_valid():
+        try:
+            actions.answer_condition(
+                condition=row,
+                signed=request.POST.get("kind") == "sign",
+                shown_digest=request.POST.get("digest", ""),
+                words=form.cleaned_data["words"],
+                method="passphrase after a one-time code",
+                by_words=row.stone.commission.client.full_name,
+                access=request.client_access,
+            )
+        except Refused as refusal:
+            form.add_error("words" if request.POST.get("kind") == "ask" else None, str(refusal))
+        else:
+            return redirect("sourcing-yours:condition", reference=reference)
+    stone = row.stone
+    context = {
+        "commission": stone.commission,
+        "stone": stone,
+        "form": form,
+        "plot": plot_svg(outline=queries.outline_of_stone(stone=stone), rows=queries.marks(stone=stone)),
+        **_shown(row),
+    }
+    return render(request, "sourcing/yours_condition.html", context)
+
+
+@client_page
+@require_GET
+def yours_condition_pdf(request, reference: str):
+    """The client's own copy of the condition."""
+    return _paper(_own_condition(request, reference))
+
+
+@client_page
+@require_http_methods(["GET", "POST"])
+def yours_same(request, reference: str):
+    """The client looks at the photographs and says whether it is the stone they sent."""
+    stone = _own_stone(request, reference)
+    asked = queries.same_is_asked(stone=stone)
+    form = forms.SameSaid(request.POST or None)
+    if request.method == "POST" and form.is_valid():
+        try:
+            actions.answer_same_stone(
+                stone=stone,
+                same=request.POST.get("same") == "yes",
+                words=form.cleaned_data["words"],
+                by_words=stone.commission.client.full_name,
+                access=request.client_access,
+            )
+        except Refused as refusal:
+            form.add_error("words", str(refusal))
+        else:
+            return redirect("sourcing-yours:same", reference=reference)
+    context = {
+        "commission": stone.commission,
+        "stone": stone,
+        "asked": asked,
+        "said": queries.same_stone(stone=stone),
+        "photos": queries.photos_of(stone=stone).filter(shown_at__isnull=False),
+        "form": form,
+    }
+    return render(request, "sourcing/yours_same.html", context)
+
+
+@client_page
+@require_GET
+def yours_photo(request, reference: str, photo: int, size: int):
+    """One photograph of the client's stone that was shown to them."""
+    row = queries.photo_of(stone=_own_stone(request, reference), pk=photo)
+    if row is None or row.shown_at is None:
+        raise Http404
+    return answer(request, row.picture, size)
