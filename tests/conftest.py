@@ -1,10 +1,43 @@
+import os
+
 import pytest
 from django.conf import settings
 from django.core.cache import cache
 from django.db import connection
 from django.test import TransactionTestCase, override_settings
 
+from studio.bootstrap import chromium
 from tests.cast import *  # noqa: F403
+
+LAUNCH = [
+    "--no-sandbox",
+    "--disable-gpu",
+    "--disable-quic",
+    "--no-first-run",
+    "--disable-background-networking",
+    "--disable-component-update",
+    "--disable-sync",
+]
+
+
+@pytest.fixture(scope="session")
+def browser_type_launch_args():
+    """The Chromium of this machine; in continuous integration it must be there."""
+    path = chromium()
+    if path is None:
+        if os.environ.get("CI", "").lower() in ("true", "1"):
+            pytest.fail("Chromium is missing, and in CI it must be there")
+        pytest.skip("Chromium is missing on this machine")
+    return {"executable_path": path, "args": LAUNCH}
+
+
+@pytest.fixture(scope="session")
+def playwright(playwright):
+    """One driver for a whole run: a second one beside it would refuse to start."""
+    # It runs a loop in this thread, and the ORM is called beside it.
+    os.environ["DJANGO_ALLOW_ASYNC_UNSAFE"] = "true"
+    yield playwright
+    os.environ.pop("DJANGO_ALLOW_ASYNC_UNSAFE", None)
 
 
 @pytest.fixture(scope="session", autouse=True)
@@ -34,7 +67,8 @@ def guards_step_aside():
 
     def teardown(self):
         if connection.vendor != "sqlite":
-            return empty(self)  # there a table is truncated, which the guards let pass
+            empty(self)  # there a table is truncated, which the guards let pass
+            return
         with connection.cursor() as cursor:
             cursor.execute("SELECT name, sql FROM sqlite_master WHERE type = 'trigger'")
             guards = cursor.fetchall()

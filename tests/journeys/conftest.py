@@ -25,18 +25,7 @@ import pytest
 from axe_playwright_python.sync_playwright import Axe
 from django.conf import settings
 
-from studio.bootstrap import chromium
-
 ROOT = Path(settings.BASE_DIR)
-LAUNCH = [
-    "--no-sandbox",
-    "--disable-gpu",
-    "--disable-quic",
-    "--no-first-run",
-    "--disable-background-networking",
-    "--disable-component-update",
-    "--disable-sync",
-]
 PASSPHRASE = "a grey goose at low tide"
 WIDTHS = {"phone": {"width": 390, "height": 844}, "desk": {"width": 1280, "height": 900}}
 RULES = {
@@ -52,16 +41,6 @@ def pytest_collection_modifyitems(items):
     for item in items:
         if "journeys" in item.path.parts:
             item.add_marker(pytest.mark.browser)
-
-
-@pytest.fixture(scope="session")
-def browser_type_launch_args():
-    path = chromium()
-    if path is None:
-        if os.environ.get("CI"):
-            pytest.fail("Chromium is not here")
-        pytest.skip("Chromium is not here")
-    return {"executable_path": path, "args": LAUNCH}
 
 
 @dataclass
@@ -145,7 +124,7 @@ def served(seeded: Path, data: Path):
     note = json.loads((data / "demo.json").read_text())
     port = _free_port()
     address = f"http://127.0.0.1:{port}"
-    log = open(data / "server.log", "wb")
+    log = (data / "server.log").open("wb")
     server = subprocess.Popen(
         [sys.executable, "manage.py", "studio", "--port", str(port)],
         cwd=ROOT,

@@ -4,6 +4,7 @@ import datetime
 import io
 import re
 
+import pypdfium2
 import pytest
 
 from commissions.bench import actions, capacity
@@ -14,7 +15,6 @@ from tests.commissions.bench.conftest import with_stone, work_up_to
 
 
 def test_the_card_opens_the_job_by_its_code_and_does_not_name_the_client(client, job, jeweller, joachim):
-    pypdfium2 = pytest.importorskip("pypdfium2")
     with_stone(job)
     client.force_login(jeweller)
     answer = client.get(f"/studio/commissions/{job.reference}/job-card/")

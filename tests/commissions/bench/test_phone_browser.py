@@ -1,47 +1,20 @@
 """The phone at the bench in a real browser: the line cut, the page killed, nothing lost and nothing doubled."""
 
-import os
-
 import pytest
+from axe_playwright_python.sync_playwright import Axe
 
 from commissions.bench.models import Act, Photo, Weighing
 from studio.pictures import specimens
 from tests.cast import PASSWORD
 
-pytest.importorskip("playwright.sync_api")
 pytestmark = [pytest.mark.browser, pytest.mark.django_db(transaction=True)]
-ARGUMENTS = [
-    "--no-sandbox",
-    "--disable-gpu",
-    "--disable-quic",
-    "--no-first-run",
-    "--disable-background-networking",
-    "--disable-component-update",
-    "--disable-sync",
-]
-
-
-@pytest.fixture(scope="module")
-def chromium():
-    """Debian's Chromium."""
-    from playwright.sync_api import sync_playwright
-
-    before = os.environ.get("DJANGO_ALLOW_ASYNC_UNSAFE")
-    os.environ["DJANGO_ALLOW_ASYNC_UNSAFE"] = (
-        "true"  # the driver runs a loop in this thread, the ORM is called beside it
-    )
-    with sync_playwright() as driver:
-        browser = driver.chromium.launch(executable_path="/usr/bin/chromium", args=ARGUMENTS)
-        yield browser
-        browser.close()
-    os.environ.pop("DJANGO_ALLOW_ASYNC_UNSAFE") if before is None else None
 
 
 @pytest.fixture
-def phone(chromium, live_server, job, jeweller, settings):
+def phone(browser, live_server, job, jeweller, settings):
     """A phone with Mabli signed in, at the job."""
     settings.CSRF_TRUSTED_ORIGINS = [live_server.url]
-    context = chromium.new_context(viewport={"width": 390, "height": 844}, base_url=live_server.url)
+    context = browser.new_context(viewport={"width": 390, "height": 844}, base_url=live_server.url)
     page = context.new_page()
     page.goto(f"/studio/bench/{job.reference}/")
     page.fill("input[name=email]", jeweller.email)
@@ -215,7 +188,7 @@ def test_targets_are_large_enough_for_a_thumb(phone, job):
 
 def test_the_pages_have_no_barrier_and_seven_to_one_in_light_and_dark(phone, job):
     """Checked by axe-core with its enhanced contrast rule (WCAG 2.2, 1.4.6: seven to one)."""
-    axe = pytest.importorskip("axe_playwright_python.sync_playwright").Axe()
+    axe = Axe()
     options = {"rules": {"color-contrast-enhanced": {"enabled": True}, "target-size": {"enabled": True}}}
     for scheme in ("light", "dark"):
         phone.emulate_media(color_scheme=scheme)

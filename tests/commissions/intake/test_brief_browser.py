@@ -2,21 +2,15 @@
 
 from __future__ import annotations
 
-import os
-
 import pytest
+from axe_playwright_python.sync_playwright import Axe
 
 from commissions.intake.forms import QUESTIONS
 from commissions.intake.models import Brief, State
 from tests.commissions.intake.answers import EMAIL, jpeg
 from tests.post import PHRASE, code_in, letters_to
 
-pytest.importorskip("playwright.sync_api")
 pytestmark = [pytest.mark.browser, pytest.mark.django_db(transaction=True)]
-ARGUMENTS = [
-    "--no-sandbox", "--disable-gpu", "--disable-quic", "--no-first-run", "--disable-background-networking",
-    "--disable-component-update", "--disable-sync",
-]  # fmt: skip
 TYPED = {
     "occasion": [("check", "[value=engagement]")],
     "date": [("check", "[value=day]"), ("#id_on_0", "19"), ("#id_on_1", "December"), ("#id_on_2", "2030")],
@@ -36,26 +30,8 @@ TYPED = {
 }
 
 
-@pytest.fixture(scope="module")
-def chromium():
-    """Debian's Chromium."""
-    from playwright.sync_api import sync_playwright
-
-    before = os.environ.get("DJANGO_ALLOW_ASYNC_UNSAFE")
-    # The driver runs a loop in this thread, and the ORM is called beside it.
-    os.environ["DJANGO_ALLOW_ASYNC_UNSAFE"] = "true"
-    with sync_playwright() as driver:
-        started = driver.chromium.launch(executable_path="/usr/bin/chromium", args=ARGUMENTS)
-        yield started
-        started.close()
-    if before is None:
-        os.environ.pop("DJANGO_ALLOW_ASYNC_UNSAFE")
-
-
 def is_sound(page) -> None:
     """Nothing scrolls sideways, nothing that a finger has to hit is too small, and axe finds nothing."""
-    from axe_playwright_python.sync_playwright import Axe
-
     page.wait_for_load_state("load")
     found = Axe().run(page).response["violations"]
     assert [(row["id"], row["nodes"][0]["html"]) for row in found] == []
@@ -81,11 +57,11 @@ def fill(page, slug: str) -> None:
 
 @pytest.mark.parametrize(("width", "scripts"), [(390, True), (1280, True), (390, False)])
 def test_a_stranger_sends_a_brief_and_opens_their_page(
-    chromium, live_server, settings, monkeypatch, width, scripts
+    browser, live_server, settings, monkeypatch, width, scripts
 ):
     settings.CSRF_TRUSTED_ORIGINS = [live_server.url]
     monkeypatch.setattr("commissions.intake.actions.sending.LEAST_SECONDS", 0)
-    context = chromium.new_context(
+    context = browser.new_context(
         viewport={"width": width, "height": 844},
         base_url=live_server.url,
         java_script_enabled=scripts,
@@ -160,9 +136,9 @@ def test_a_stranger_sends_a_brief_and_opens_their_page(
     context.close()
 
 
-def test_the_brief_can_be_written_with_the_keyboard_alone(chromium, live_server, settings):
+def test_the_brief_can_be_written_with_the_keyboard_alone(browser, live_server, settings):
     settings.CSRF_TRUSTED_ORIGINS = [live_server.url]
-    context = chromium.new_context(viewport={"width": 1280, "height": 800}, base_url=live_server.url)
+    context = browser.new_context(viewport={"width": 1280, "height": 800}, base_url=live_server.url)
     page = context.new_page()
     page.goto("/")
     page.keyboard.press("Tab")
