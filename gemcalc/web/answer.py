@@ -119,7 +119,7 @@ def named_source(key: str) -> dict[str, str]:
     row = SOURCES.get(key)
     if row is None:
         return {"key": "", "citation": key, "mark": "the studio's own sheet"}
-    return {"key": key, "citation": row.citation, "mark": MARK_WORDS[row.mark]}
+    return {"key": key, "citation": row.citation.replace("`", ""), "mark": MARK_WORDS[row.mark]}
 
 
 def drawn(scene: Scene, caption: str) -> Drawing:

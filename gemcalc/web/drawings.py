@@ -7,7 +7,7 @@ from collections.abc import Mapping, Sequence
 from typing import Any
 
 from gemcalc.drawing import Scene, StoneProfile, TopOptions, beside, shapes, top_view
-from gemcalc.drawing.dimension import across, check_bar, north, upright
+from gemcalc.drawing.dimension import across, check_bar, upright
 from gemcalc.drawing.scene import Circle, Item, Lines, Path, bounds, finish, label, line
 from gemcalc.errors import BadInput
 
@@ -122,8 +122,8 @@ def within(
     items += upright(
         inner[1], inner[3], box[2] + 0.9 * size, f"{inner[3] - inner[1]:.2f}", size, from_x=(0.0, 0.0)
     )
-    middle = (box[0] + box[2]) / 2
-    items += check_bar(middle - 5.0, box[1] - 1.8 * size, size)
+    if box[2] - box[0] > 4:  # beside a small stone the bar would be all that one sees
+        items += check_bar((box[0] + box[2]) / 2 - 5.0, box[1] - 1.8 * size, size)
     return finish(items, title=title, description=title, margin=0.6 * size,
                   weight=max(0.4, (box[2] - box[0]) / 9.3))  # fmt: skip
 
@@ -203,7 +203,7 @@ def cubes(rows: Sequence[tuple[str, float]], *, title: str) -> Scene:
         lid = ((x, side), (x + back, side + back), (x + side + back, side + back), (x + side, side))
         flank = ((x + side, 0.0), (x + side + back, back), (x + side + back, side + back), (x + side, side))
         items += [line("metal", *lid, closed=True), line("metal", *flank, closed=True)]
-        size = 0.62
+        size = 0.04 * max(one ** (1 / 3) for _, one in rows) + 0.5
         items += across(x, x + side, -0.9 * size, f"{side:.2f}", size)
         items.append(label(words, x + side / 2, -3.4 * size, size, kind="note"))
         x += side + back + max(1.2, 0.54 * size * len(words) - side)
@@ -231,28 +231,8 @@ def girdle_over(
         elif place not in outliers and place % step == 0:
             kept.append(Circle("mark-hidden", x, y, 0.005 * across_mm))
     items += kept
-    left, bottom, right, top = bounds(items)
-    items += across(
-        box[0], box[2], top + 0.9 * size, f"{box[2] - box[0]:.3f}", size, from_y=(middle[1],) * 2, above=True
-    )
-    items += upright(
-        box[1], box[3], right + 0.9 * size, f"{box[3] - box[1]:.3f}", size, from_x=(middle[0],) * 2
-    )
+    left, bottom, right, _ = bounds(items)
     items += check_bar((left + right) / 2 - 5.0, bottom - 1.8 * size, size)
     words = f"Fitted girdle over {len(points_mm)} points"
     return finish(items, title=words, description=f"{words}, {len(outliers)} of them left out.", margin=0.6 * size,
                   weight=max(0.35, across_mm / 12))  # fmt: skip
-
-
-__all__ = [
-    "bars",
-    "cubes",
-    "finger",
-    "girdle_over",
-    "melee",
-    "north",
-    "outline_of",
-    "ring_of",
-    "stone",
-    "within",
-]

@@ -35,6 +35,11 @@ class Shown:
     row: Evidence
 
     @property
+    def citation(self) -> str:
+        """The citation, without the marks that set it in docstrings."""
+        return self.row.source.citation.replace("`", "")
+
+    @property
     def close(self) -> str:
         """How close our figures come to the printed ones, in words."""
         row = self.row

@@ -1,8 +1,10 @@
 """Each calculator by its page: with and without values, errors beside the box, the address, the fragment."""
 
+import random
 import re
 
 import pytest
+from django import forms
 from django.db import connection
 from django.test.utils import CaptureQueriesContext
 from django.urls import reverse
@@ -88,6 +90,26 @@ def test_a_page_asks_the_database_for_nobody_but_its_reader(look, name):
     tables = {word for query in asked for word in re.findall(r'FROM "(\w+)"', query["sql"])}
     assert len(asked) <= 2
     assert tables <= {"django_session", "people_person"}
+
+
+STRANGE = [
+    "", "0", "-1", "999999999999", "1e9", "nan", "inf", "½", "1/0", "1/3 in", "٣", "\x00", "a" * 80, "0.0000001", "100000",
+    "1,2,3", ".", "'", "%", "2 1/2", "60",
+]  # fmt: skip
+
+
+@pytest.mark.parametrize("name", NAMES)
+def test_nothing_that_can_be_typed_breaks_a_page(look, name):
+    chance = random.Random(name)
+    for turn in range(25):
+        values = dict(CALCULATORS[name].example)
+        for key, box in CALCULATORS[name].form.base_fields.items():
+            if chance.random() < 0.4:
+                listed = (
+                    [str(one[0]) for one in box.choices] if isinstance(box, forms.ChoiceField) else STRANGE
+                )
+                values[key] = chance.choice([*listed, "zz"])
+        assert look(name, values, typing=turn % 2 == 0).status_code == 200, values
 
 
 def test_the_list_names_every_calculator(look):

@@ -63,6 +63,7 @@ class AlloyForm(FigureForm):
         "or its composition in percent", required=False, help_text="From the sheet: Au 75, Ag 12.5, Cu 12.5"
     )
     allergy = choice("Does nickel trouble the wearer?", ANSWERS)
+    only = {"composition": "whole"}
     names = {"composition_pct": "composition", "name": "alloy"}
 
 
@@ -161,7 +162,7 @@ def in_another_metal(data: Mapping[str, Any]) -> Answer:
                             range=f"from {span(low, high, places=2, unit='g')}")],
         drawings=[drawn(drawings.bars(bars, title="The same piece in two metals"), "The volume stays, the mass changes.")],
         facts=[Fact(label="Volume", value=f"{1000 * data['mass'] / density:.1f} mm³"),
-               Fact(label="Times", value=f"{mass / data['mass']:.3f}")],
+               Fact(label="Times", value=f"{goal.density_g_cm3 / density:.3f}")],
         tables=[Table(caption="In every alloy", head=("Alloy", "g/cm³", "g"), rows=rows)],
         why=["Mass × wanted density ÷ density now: the form fills the same space."],
         sources=("stuller-sg", "au-enterprises", *goal.sources),

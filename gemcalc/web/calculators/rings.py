@@ -46,6 +46,7 @@ class RingSize(FigureForm):
     size = words("Size", max_length=40, help_text="As it is written: 54, 6 1/2, M½, 52,5")
     width = figure(LENGTH, "Width of the band", required=False)
     stones_over = choice("Stones round the shank", STONES_OVER, initial="none")
+    only = {"size": "whole"}
     names = {"band_width_mm": "width", "circumference_mm": "size", "diameter_mm": "size"}
 
 

@@ -144,18 +144,21 @@ def turn(data: Mapping[str, Any]) -> Answer:
             zip(said, marks, now, shares, strict=True), start=1
         )
     ]
-    clockwise = (360 - best.rotation_deg) % 360
+    other = 360 - best.rotation_deg
+    ways = [f"{best.rotation_deg:.1f}° anticlockwise", f"{other:.1f}° clockwise"]
+    value, instead = ways if best.rotation_deg <= 180 else reversed(ways)
+    holds = f"{best.from_deg:.1f}° to {best.to_deg:.1f}°, anticlockwise"
+    if best.width_deg < 0.05:
+        holds = f"{best.rotation_deg:.1f}° alone"
     others = [one for one in found.alternatives(most=6) if abs(one.rotation_deg - best.rotation_deg) > 1]
     return Answer(
-        headlines=[Headline(label="Turn the stone", value=f"{best.rotation_deg:.1f}°",
-                            range=f"anticlockwise; or {clockwise:.1f}° clockwise"),
+        headlines=[Headline(label="Turn the stone", value=value, range=f"or {instead}"),
                    Headline(label="Hidden", value=f"{100 * best.hidden:.0f}", unit="%",
                             range=f"as it lies {100 * found.hidden_now:.0f} %")],
         findings=[Finding(verdict="stop", words=caution) for caution in cautions],
         drawings=[drawn(scene, "Seen from above, as it lies and turned; a filled mark is in the open, "
                                "a dashed ring lies under a claw.")],
-        facts=[Fact(label="Holds from", value=f"{best.from_deg:.1f}° to {best.to_deg:.1f}°",
-                    note="turned anywhere in between it hides as much"),
+        facts=[Fact(label="Hides as much at", value=holds),
                Fact(label="A degree off", value=f"still {100 * found.worst_near:.0f} % hidden, at worst"),
                *([Fact(label="Nearly as good", value=", ".join(f"{one.rotation_deg:.0f}°" for one in others))]
                  if others else [])],
@@ -189,6 +192,6 @@ CALCULATORS = (
         name="turn", title="Turn the stone",
         does="How to turn a stone in its seat so that the claws hide its marks.",
         form=Turn, answer=turn,
-        example={"stone": "6.5", "marks": "4:30, 88 %, 0.3 mm, light crystal\n8, 82 %, 0.25 mm, cloud\n11, 40 %, 0.1 mm"},
+        example={"stone": "6.5", "marks": "3, 88 %, 0.3 mm, light crystal\n9, 85 %, 0.25 mm, cloud\n11, 40 %, 0.1 mm"},
     ),
 )  # fmt: skip

@@ -9,9 +9,7 @@ from urllib.parse import urlencode
 
 import numpy as np
 
-from gemcalc.drawing import Scene, setting_order, to_svg, top_view
-from gemcalc.drawing.scene import bounds, finish
-from gemcalc.drawing.shapes import outline_item
+from gemcalc.drawing import Scene, TopOptions, setting_order, to_svg, top_view
 from gemcalc.errors import BadInput
 from gemcalc.halo.layout import carats
 from gemcalc.web.answer import Answer, Drawing, Fact, Finding, Headline, Table, drawn
@@ -32,14 +30,11 @@ CAUTION = (
 
 def scene_of(found: Fitted, *, view: str) -> Scene:
     """The drawing of a sound halo, or of the bare stone and its target where there is none."""
+    variant = "client" if view == "client" or not found.feasible else "setter"
     if found.feasible:
-        return top_view(found.plain, found.layout, variant="client" if view == "client" else "setter")
-    items = [outline_item(found.plain["centre"], "girdle")]
-    if found.plain["target"]:
-        items.append(outline_item(found.plain["target"], "target"))
-    box = bounds(items)
-    return finish(items, title="The stone without a halo", description="No sound halo was found.",
-                  margin=0.12 * (box[2] - box[0]), weight=max(0.4, (box[2] - box[0]) / 9.3))  # fmt: skip
+        return top_view(found.plain, found.layout, variant=variant)
+    shows = TopOptions(numbers=False, beads=False, gaps=False, sizes=False, overall=False)
+    return top_view(found.plain, None, options=shows, title="The stone without a halo")
 
 
 def answer_of(found: Fitted, *, view: str) -> Answer:
@@ -80,7 +75,9 @@ def _drawing(found: Fitted, view: str) -> Drawing:
     if view == "client":
         words = "Top view, mm. The bar is 10 mm."
     if not found.feasible:
-        words = "The stone, and dashed the outline that the halo should follow."
+        words = "The stone by itself, mm."
+        if found.plain["target"]:
+            words = "The stone, and dashed the outline that the halo should follow, mm."
     return drawn(scene_of(found, view=view), words)
 
 

@@ -29,11 +29,11 @@ WAYS = [("", "From a file"), *CUT_CHOICES]
 class Gap(UploadForm):
     """Boxes for a model against a stone."""
 
-    stone_file = file_box("Scan of the stone", KINDS, required=False)
+    stone_file = file_box("Scan of the stone", KINDS, most="5 MB", required=False)
     stone_cut = choice("or its cut", WAYS)
     stone_length = figure(LENGTH, "Length", required=False)
     stone_width = figure(LENGTH, "Width", required=False)
-    opening_file = file_box("Opening in the model", KINDS, required=False)
+    opening_file = file_box("Opening in the model", KINDS, most="5 MB", required=False)
     opening_cut = choice("or its shape", WAYS)
     opening_length = figure(LENGTH, "Length", required=False)
     opening_width = figure(LENGTH, "Width", required=False)

@@ -15,14 +15,13 @@ from gemcalc.web.answer import Answer
 from gemcalc.web.fields import FigureForm, sentence
 from gemcalc.web.page import commission_in
 
-NOT_READ = "This file cannot be read as what its name says. Export it again and send the new file."
-"""Said where a file breaks the library that reads it; what is wrong inside helps nobody at the bench."""
 
-
-def file_box(label: str, kinds: str, *, required: bool = True, **more) -> forms.FileField:
-    """A box for a file of some *kinds* (endings with their dots, joined by commas)."""
+def file_box(label: str, kinds: str, *, most: str = "", required: bool = True, **more) -> forms.FileField:
+    """A box for a file of some *kinds* (endings with their dots, joined by commas), *most* its size."""
     widget = forms.FileInput(attrs={"accept": kinds})
-    more.setdefault("help_text", f"At most {settings.UPLOAD_FILE_MB} MB: {kinds.replace(',', ', ')}")
+    more.setdefault(
+        "help_text", f"At most {most or f'{settings.UPLOAD_FILE_MB} MB'}: {kinds.replace(',', ', ')}"
+    )
     return forms.FileField(
         label=label, widget=widget, required=required, allow_empty_file=True, max_length=200, **more
     )

@@ -32,7 +32,7 @@ THIN_MM = 0.002
 class Scan(UploadForm):
     """Boxes for a scanned girdle."""
 
-    file = file_box("File of the scan", KINDS, required=False)
+    file = file_box("File of the scan", KINDS, most="5 MB", required=False)
     points = words("or its points", rows=5, max_length=1_500_000, required=False, help_text="One a line: x y")
     unit = choice("Unit", UNIT_CHOICES)
     cut = choice("Cut, if you know it", [("", "Find it out"), *((word, word.capitalize()) for word in CUTS)])
