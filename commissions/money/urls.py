@@ -19,6 +19,7 @@ urlpatterns = [
     path("commissions/<str:reference>/money/quotation/", views.quotation, name="quotation"),
     path("commissions/<str:reference>/money/changes/", views.changes, name="changes"),
     path("commissions/<str:reference>/money/cancellation/", views.cancellation, name="cancellation"),
+    path("commissions/<str:reference>/money/options/", views.options, name="options"),
     path("commissions/<str:reference>/money/send/", views.send, name="send"),
     path("commissions/<str:reference>/money/receipt/", views.receipt, name="receipt"),
     path("commissions/<str:reference>/money/spent/", views.spent, name="spent"),

@@ -29,6 +29,7 @@ from commissions.money.queries.bank import bank_details, currencies, waiting_ban
 from commissions.money.queries.glance import due, per_piece
 from commissions.money.queries.ledger import accounts, entry_of, ledger_page
 from commissions.money.queries.piece import piece_part
+from commissions.money.queries.profit import profit
 
 __all__ = [
     "accepted_quote",
@@ -52,6 +53,7 @@ __all__ = [
     "per_piece",
     "piece_part",
     "plan_rows",
+    "profit",
     "quotes",
     "refund_due",
     "seats_missing",

@@ -5,6 +5,7 @@ from commissions.money.views.bank import match, statements
 from commissions.money.views.cards import card_notice, pay_by_card
 from commissions.money.views.client import agree, ask, how_to_pay, yours
 from commissions.money.views.ledger import entry, glance, ledger, receipt, reverse, spent
+from commissions.money.views.options import options
 from commissions.money.views.papers import (
     paper_pdf,
     quotation_pdf,
@@ -31,6 +32,7 @@ __all__ = [
     "ledger",
     "match",
     "money",
+    "options",
     "paper_pdf",
     "pay_by_card",
     "prices",

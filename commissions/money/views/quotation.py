@@ -54,6 +54,7 @@ def _page(commission, **more) -> dict:
         "uncovered": max(0, committed - settled),
         "entries": Entry.objects.filter(commission=commission).select_related("reversed_by").order_by("-id"),
         "commitments": commission.commitments.order_by("id"),
+        "profit": queries.profit(commission=commission),
         "papers": papers_of(commission=commission),
         "receipt_form": forms.Receipt(currency=commission.currency),
         "spent_form": forms.Spent(currency=commission.currency),

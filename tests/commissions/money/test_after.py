@@ -252,3 +252,21 @@ def test_every_paper_can_be_made_and_is_made_once(agreed, owner, client, joachim
     assert client.get(f"/yours/{agreed.reference}/money/papers/receipt-1.pdf").status_code == 404
     sign_in(client, delphine.access)
     assert client.get(address).status_code == 404
+
+
+def test_another_metal_is_priced_beside_the_first(agreed, owner, client):
+    client.force_login(owner)
+    address = f"/studio/commissions/{agreed.reference}/money/options/"
+    same = client.get(address).context["rows"]
+    assert [row["more"] for row in same] == [0] * len(same)
+    rows = {row["name"]: row for row in client.get(address, {"metal": "24ct Au"}).context["rows"]}
+    assert rows["Metal"]["more"] > 0
+    assert rows["Together"]["more"] == rows["Metal"]["more"]
+
+
+def test_what_a_job_was_to_cost_and_has_cost(agreed):
+    actions.commit(commission=agreed, kind="stone", words="Stone", minor=250000, key="S", by_words="O")
+    rows = {row.name: row for row in queries.profit(commission=agreed)}
+    assert rows["Stones"].actual == 250000
+    assert rows["Stones"].over == 250000 - rows["Stones"].forecast
+    assert rows["Together"].quoted == queries.agreed_sums(commission=agreed)["net"]
