@@ -5,7 +5,7 @@ from __future__ import annotations
 import logging
 import re
 
-_TOKEN = re.compile(r"(/(?:in|brief/back|brief/send)/)[A-Za-z0-9_-]{20,}")
+_TOKEN = re.compile(r"(/(?:in|brief/back|brief/send|calendar)/)[A-Za-z0-9_-]{20,}")
 
 
 class MaskTokens(logging.Filter):

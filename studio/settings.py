@@ -228,6 +228,7 @@ OUTBOX_GIVE_UP_HOURS = 48
 SWEEP = [
     "studio.people.tasks.make_codes",
     "commissions.intake.tasks.remove_old",
+    "commissions.delivery.tasks.ask_due_care",
     "studio.pictures.tasks.render_waiting",
     "commissions.letters.tasks.draft_missing",
     "studio.outbox.tasks.send_due",

@@ -18,6 +18,7 @@ urlpatterns = [
     path("yours/", include("commissions.sourcing.urls_client")),
     path("yours/", include("commissions.money.urls_client")),
     path("yours/", include("commissions.delivery.urls_client")),
+    path("calendar/", include("commissions.delivery.urls_calendar")),
     path("ring/", include("commissions.delivery.urls_public")),
     path("letters/", include("commissions.letters.urls_client")),
     path("", include("commissions.pages.urls")),

@@ -113,3 +113,12 @@ class RingRecord(models.Model):
 
     class Meta:
         ordering = ["id"]
+
+
+class CalendarKey(models.Model):
+    """The key of the studio's calendar feed: only its digest is kept, and the newest alone is good."""
+
+    digest = models.CharField(max_length=64, unique=True)
+    made_by = models.CharField(max_length=160)
+    made_at = models.DateTimeField()
+    ended_at = models.DateTimeField(null=True, blank=True)

@@ -4,7 +4,15 @@ from __future__ import annotations
 
 import datetime
 
-from commissions.delivery.models import Address, CareDate, Limit, ParcelPhoto, RingRecord, Shipment
+from commissions.delivery.models import (
+    Address,
+    CalendarKey,
+    CareDate,
+    Limit,
+    ParcelPhoto,
+    RingRecord,
+    Shipment,
+)
 from commissions.delivery.ring import DIGEST_LETTERS
 from commissions.delivery.wording import problems
 from commissions.money.queries import accepted_quote
@@ -12,6 +20,7 @@ from commissions.record.models import Commission
 from commissions.record.route import Stage, State
 from commissions.sourcing.queries import chosen
 from studio import clock
+from studio.people.queries import hashed
 
 WINDOW_DAYS_AFTER = 14
 
@@ -144,3 +153,13 @@ def wording_problems(*, commission: Commission) -> list[str]:
     grown = stone.origin == "laboratory-grown"
     rows = [row for text in texts for row in problems(text=text, laboratory_grown=grown)]
     return list(dict.fromkeys(rows))
+
+
+def calendar_key() -> CalendarKey | None:
+    """The key of the calendar feed that is good now."""
+    return CalendarKey.objects.filter(ended_at__isnull=True).order_by("-id").first()
+
+
+def calendar_key_is_good(*, key: str) -> bool:
+    """Whether *key* opens the calendar feed."""
+    return CalendarKey.objects.filter(digest=hashed(key), ended_at__isnull=True).exists()

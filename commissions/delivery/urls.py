@@ -1,11 +1,12 @@
 from django.urls import path
 
-from commissions.delivery.views import papers
+from commissions.delivery.views import calendar, papers
 from commissions.delivery.views import studio as views
 
 app_name = "delivery"
 urlpatterns = [
     path("dispatch/", views.dispatching, name="dispatch"),
+    path("dispatch/calendar/", calendar.key, name="calendar"),
     path("dispatch/limits/", views.limits, name="limits"),
     path("commissions/<str:reference>/delivery/", views.delivery, name="delivery"),
     path("commissions/<str:reference>/delivery/address/", views.ask_address, name="ask-address"),

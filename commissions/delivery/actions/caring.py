@@ -9,19 +9,18 @@ from django.db import transaction
 from commissions.delivery.models import CareDate
 from commissions.delivery.paths import client_path, studio_path
 from commissions.record.actions import answer_question, open_question
-from commissions.record.models import Commission
-from commissions.record.route import Turn
+from commissions.record.models import Commission, Question
+from commissions.record.route import State, Turn
 from studio import clock
 
 FIRST_DAYS = [
     (3, "Arrived as shown?", "Did it arrive as shown?"),
     (30, "Comfort and size", "How does it feel, and does the size fit?"),
 ]
-CHECK_MONTHS = [
-    (6, "First claw and halo check", "First check of claws and halo stones"),
-    (12, "Yearly claw and halo check", "Yearly check of claws and halo stones"),
-]
+YEARLY = (12, "Yearly claw and halo check", "Yearly check of claws and halo stones")
+CHECK_MONTHS = [(6, "First claw and halo check", "First check of claws and halo stones"), YEARLY]
 """Common practice, no source: claws and halo are looked at after half a year, then yearly."""
+ASK_DAYS_BEFORE = 14
 
 
 def months_after(start: datetime.date, months: int) -> datetime.date:
@@ -51,23 +50,47 @@ def lay_care_dates(*, commission: Commission, start: datetime.date) -> None:
 @transaction.atomic
 def ask_next_care(*, commission: Commission) -> None:
     """
-    Ask for the earliest date of care that is not done.
+    Ask for the earliest date of care that is not done, a fortnight before it.
 
-    Effects: the client's question is opened, or nothing is left to ask.
+    Effects: the client's question is opened; while the date is further off, the matter is ours and due on
+    the day on which the client is asked, so that no letter goes out months too early.
     """
     care = CareDate.objects.filter(commission=commission, done_at__isnull=True).order_by("due_on").first()
     if care is None:
         return
+    ask_on = care.due_on - datetime.timedelta(days=ASK_DAYS_BEFORE)
+    is_due = ask_on <= clock.today()
     open_question(
         commission=commission,
         key=f"care:{care.pk}",
-        addressee=Turn.CLIENT,
-        words=care.words,
+        addressee=Turn.CLIENT if is_due else Turn.US,
+        words=care.words if is_due else f"{care.words}: the client is asked by itself on this day",
         client_words=care.client_words,
         path=studio_path(commission),
         client_path=client_path(commission, "care"),
-        due_on=care.due_on,
+        due_on=care.due_on if is_due else ask_on,
+        blocking=is_due,
     )
+
+
+@transaction.atomic
+def ask_due_care() -> int:
+    """
+    Ask the clients whose next date of care is a fortnight away or nearer; how many were asked.
+
+    Effects, in order, for each: the matter that was ours until now is passed on to the client, which
+    gives it its letter (in neutral words where the ring is a surprise).
+    """
+    waiting = Question.objects.filter(
+        key__startswith="care:",
+        addressee=Turn.US,
+        answered_at__isnull=True,
+        due_on__lte=clock.today(),
+        commission__state=State.OPEN,
+    ).select_related("commission")[:200]
+    for question in waiting:
+        ask_next_care(commission=question.commission)
+    return len(waiting)
 
 
 @transaction.atomic
@@ -75,12 +98,19 @@ def finish_care(*, care: CareDate, findings: str, by_words: str) -> None:
     """
     Keep what was found at one date of care.
 
-    Effects, in order: the date is marked done once, with its findings; its question is answered; the next
-    is asked for.
+    Effects, in order: the date is marked done once, with its findings; its question is answered; after the
+    last one the next yearly check is laid; the next is asked for.
     """
     changed = CareDate.objects.filter(pk=care.pk, done_at__isnull=True).update(
         done_at=clock.now(), findings=findings
     )
     if changed:
         answer_question(commission=care.commission, key=f"care:{care.pk}", by_words=by_words)
+        if not CareDate.objects.filter(commission=care.commission, done_at__isnull=True).exists():
+            _, words, client_words = YEARLY
+            CareDate.objects.get_or_create(
+                commission=care.commission,
+                due_on=months_after(max(care.due_on, clock.today()), 12),
+                defaults={"words": words, "client_words": client_words},
+            )
         ask_next_care(commission=care.commission)

@@ -9,6 +9,7 @@ from PIL import Image
 from commissions.bench.models import Weighing
 from commissions.delivery import actions
 from commissions.delivery.packing import CHECKS, SHOTS
+from commissions.record.actions import answer_question
 from commissions.record.models import Commission
 from commissions.record.route import Stage
 from studio import clock
@@ -44,6 +45,7 @@ def at_handover(commission, person, *, ring_mg=RING_MG, weighed="ring"):
     """Bring a commission to Handover with the ring weighed, its evidence taken as given."""
     Commission.objects.filter(pk=commission.pk).update(stage=Stage.HANDOVER)
     commission.refresh_from_db()
+    answer_question(commission=commission, key="design.send", by_words=str(person))
     now = clock.now()
     Weighing.objects.create(
         commission=commission, person=person, at=now, noted_at=now, kind=weighed, net_mg=ring_mg

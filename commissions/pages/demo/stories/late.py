@@ -278,3 +278,5 @@ def philippa(cast: Cast) -> None:
                 .first()
             )
             delivery.finish_care(care=care, findings=words, by_words="Philippa Stonecroft-Vale")
+    with on("2026-09-02", "07:00"):
+        delivery.ask_due_care()
