@@ -48,10 +48,8 @@ def typed_to_minor(*, typed: str, currency: str) -> int:
         other = "." if mark == "," else ","
         if plain.count(mark) == 1 and plain.rfind(mark) > plain.rfind(other):
             tail = len(plain) - plain.rfind(mark) - 1
-            if tail == 3 and places != 3:
-                plain = plain.replace(mark, "")  # 6,000 is six thousand
-            else:
-                plain = plain.replace(other, "").replace(mark, ".")
+            thousands = tail == 3 and places != 3  # 6,000 is six thousand
+            plain = plain.replace(mark, "") if thousands else plain.replace(other, "").replace(mark, ".")
             break
     else:
         plain = plain.replace(",", "").replace(".", "")
