@@ -212,10 +212,10 @@ def test_one_stone_and_many_give_the_same_figure(clean: Rounds, plain: Floats, f
 
 
 def test_the_whole_set_takes_less_than_a_twentieth_of_a_second(clean: Rounds) -> None:
-    """Best of five: a busy machine must not decide."""
+    """Best of five, by processor time: a busy machine must not decide."""
     times = []
     for _ in range(5):
-        begun = time.perf_counter()
+        begun = time.process_time()
         weights_ct(cut="round", length_mm=clean.x, width_mm=clean.y, depth_mm=clean.z, table_pct=clean.table)
-        times.append(time.perf_counter() - begun)
+        times.append(time.process_time() - begun)
     assert min(times) < 0.05

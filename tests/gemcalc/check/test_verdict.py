@@ -213,9 +213,12 @@ def test_the_bare_spot_of_a_ring_is_the_circle_of_apollonius() -> None:
 
 
 def test_it_is_fast_enough_to_stand_before_every_drawing(halos: dict[str, Any]) -> None:
-    """Under 0.2 s each, outlines already known, on whatever machine this runs."""
+    """Under 0.2 s of processor time each, outlines already known: what else runs must not decide."""
     for case, layout in halos.values():
         verify(case=case, layout=layout)
-        before = time.perf_counter()
-        verify(case=case, layout=layout)
-        assert time.perf_counter() - before < 0.2
+        times = []
+        for _ in range(2):
+            before = time.process_time()
+            verify(case=case, layout=layout)
+            times.append(time.process_time() - before)
+        assert min(times) < 0.2

@@ -82,7 +82,7 @@ def test_a_broker_that_is_down_loses_nothing_and_is_asked_once(dead_broker, capl
     began = time.monotonic()
     for number in range(20):
         put(f"x{number}")
-    assert time.monotonic() - began < 5
+    assert time.monotonic() - began < 15, "one wait for all twenty, not twenty waits"
     assert Letter.objects.filter(state=State.WAITING).count() == 20
     assert [record.levelname for record in caplog.records if "broker" in record.message] == ["WARNING"]
 
