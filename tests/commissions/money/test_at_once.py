@@ -8,6 +8,7 @@ import subprocess
 import sys
 import uuid
 
+import psycopg
 import pytest
 from django.conf import settings
 
@@ -15,7 +16,6 @@ from tests.served.harness import POSTGRES, need
 
 
 def _postgres(name: str, statement: str) -> bool:
-    psycopg = pytest.importorskip("psycopg")
     try:
         with psycopg.connect(POSTGRES, autocommit=True, connect_timeout=3) as line:
             line.execute(statement.format(name=name))

@@ -175,5 +175,5 @@ def test_histories_load_and_balance(owner, joachim):
 
 
 @pytest.mark.slow
-def test_a_thousand_histories_load_and_balance(owner, joachim):
-    play(owner=owner, client=joachim, histories=1000)
+def test_three_hundred_histories_load_and_balance(owner, joachim):
+    play(owner=owner, client=joachim, histories=300)
