@@ -2,13 +2,15 @@
 
 from __future__ import annotations
 
-import copy
+import unicodedata
 
 from django import forms
 
 from commissions.design import computing
+from commissions.design.lookalikes import look_alike
 from gemcalc.alloys import ALLOYS
 from gemcalc.errors import BadInput
+from gemcalc.halo.case import size_label
 from gemcalc.profiles import PROFILES
 from gemcalc.rings import ring_of_size
 from studio.forms import PlainForm
@@ -30,7 +32,13 @@ SYSTEMS = [
     ("jp", "Japan"),
     ("ch", "Switzerland, Italy"),
 ]
-SHAPES = [("follow", "Follows the stone"), ("round", "Round"), ("cushion", "Cushion")]
+DRAFT_CUTS = [*CUTS, ("outline", "As scanned")]
+SHAPES = [
+    ("follow", "Follows the stone"),
+    ("round", "Round"),
+    ("cushion", "Cushion"),
+    ("kept", "As it came from the fit"),
+]
 
 
 class Millimetres(forms.DecimalField):
@@ -54,7 +62,7 @@ class Millimetres(forms.DecimalField):
 class Parameters(PlainForm):
     """One design, from the stone outwards."""
 
-    cut = forms.ChoiceField(label="Centre stone", choices=CUTS)
+    cut = forms.ChoiceField(label="Centre stone", choices=DRAFT_CUTS)
     length_mm = Millimetres(label="Length or diameter, mm")
     width_mm = Millimetres(
         label="Width, mm", required=False, help_text="The same as the length for a round stone."
@@ -72,6 +80,12 @@ class Parameters(PlainForm):
         max_length=200,
         help_text="For example 1.1 1.2 1.3. Left empty, every tenth from 1.0 to 1.8.",
     )
+    stock = forms.CharField(
+        label="How many of each",
+        required=False,
+        max_length=300,
+        help_text="For example 1.2:40 1.3:12. Left empty, as many as it takes; then they are ordered.",
+    )
     clearance_mm = Millimetres(label="Clearance between stone and halo, mm", required=False)
     claws = forms.ChoiceField(label="Claws", choices=[("4", "Four"), ("6", "Six"), ("8", "Eight, in pairs")])
     wire_mm = Millimetres(label="Claw wire, mm")
@@ -85,6 +99,7 @@ class Parameters(PlainForm):
     metal = forms.ChoiceField(label="Metal", choices=[(name, name) for name in ALLOYS])
     head_mm3 = Millimetres(label="Head and gallery, mm³", help_text="An allowance until there is a model.")
     engraving = forms.CharField(label="Engraving", max_length=40, required=False)
+    case = forms.CharField(required=False, max_length=20000, widget=forms.HiddenInput)
     note = forms.CharField(
         label="Words to the client", max_length=2000, required=False, widget=forms.Textarea(attrs={"rows": 3})
     )
@@ -96,6 +111,34 @@ class Parameters(PlainForm):
             raise forms.ValidationError(error.message) from None
         return round(ring.circumference_mm, 3)
 
+    def clean_stock(self):
+        stock: dict[str, int] = {}
+        for word in self.cleaned_data["stock"].replace(",", ".").replace(";", " ").split():
+            size, _colon, count = word.partition(":")
+            try:
+                label = size_label(float(size))
+                stock[label] = stock.get(label, 0) + int(count)
+            except ValueError:
+                raise forms.ValidationError(
+                    "Write size, colon and count with a blank between them, such as 1.2:40 1.3:12."
+                ) from None
+        return stock or None
+
+    def clean_engraving(self):
+        typed = unicodedata.normalize("NFC", self.cleaned_data["engraving"].strip())
+        doubt = look_alike(typed)
+        if doubt:
+            raise forms.ValidationError(doubt)
+        return typed
+
+    def clean(self):
+        cleaned = super().clean()
+        stock = cleaned.get("stock")
+        if stock and cleaned.get("sizes"):
+            # The drawer decides which sizes there are: a size nobody has cannot be laid.
+            cleaned["sizes"] = sorted({float(label) for label in stock})
+        return cleaned
+
     def clean_sizes(self):
         typed = self.cleaned_data["sizes"].replace(",", ".").replace(";", " ").split()
         try:
@@ -104,133 +147,6 @@ class Parameters(PlainForm):
             raise forms.ValidationError(
                 "Write sizes in mm with a blank between them, such as 1.1 1.2 1.3."
             ) from None
-
-
-CLAWS = {
-    "4": [45.0, 135.0, 225.0, 315.0],
-    "6": [30.0, 90.0, 150.0, 210.0, 270.0, 330.0],
-    "8": [37.0, 53.0, 127.0, 143.0, 217.0, 233.0, 307.0, 323.0],
-}
-
-
-def outline_of(*, cut: str, length_mm: float, width_mm: float) -> dict:
-    """The outline of a cut from its measures, with usual corners where the cut needs them (common practice, no source)."""
-    if cut == "round":
-        return {"cut": "round", "diameter_mm": round((length_mm + width_mm) / 2, 4)}
-    outline = {"cut": cut, "length_mm": length_mm, "width_mm": width_mm}
-    if cut == "cushion":
-        outline |= {"corner_radius_mm": round(0.3 * width_mm, 3), "side_bow_mm": round(0.03 * width_mm, 3)}
-    if cut == "emerald":
-        outline |= {"corner_mm": round(0.15 * width_mm, 3)}
-    return outline
-
-
-def parameters_of(cleaned: dict, *, before: dict | None = None) -> dict:
-    """The parameters of a design from what was typed; what the form does not ask is kept from *before*."""
-    length = float(cleaned["length_mm"])
-    width = float(cleaned["width_mm"] or cleaned["length_mm"])
-    centre = outline_of(cut=cleaned["cut"], length_mm=length, width_mm=width)
-    made = (
-        copy.deepcopy(before)
-        if before
-        else computing.standard(
-            centre=centre,
-            depth_mm=float(cleaned["depth_mm"]),
-            circumference_mm=cleaned["size"],
-            metal=cleaned["metal"],
-        )
-    )
-    # A corner or a scan that was there stays as long as the size does.
-    old = made["centre"]["outline"]
-    same = old.get("cut") == centre["cut"] and all(
-        old.get(key) == value
-        for key, value in centre.items()
-        if key in ("diameter_mm", "length_mm", "width_mm")
-    )
-    made["centre"] |= {"outline": old if same else centre, "depth_mm": float(cleaned["depth_mm"])}
-    if cleaned["halo"]:
-        wish = (
-            made.get("halo")
-            or computing.standard(centre=centre, depth_mm=4, circumference_mm=54, metal=cleaned["metal"])[
-                "halo"
-            ]
-        )
-        wish["melee"] = {
-            "sizes_mm": cleaned["sizes"],
-            "stock": None,
-            "wanted_mm": float(cleaned["wanted_mm"]) if cleaned["wanted_mm"] else None,
-        }
-        clearance = float(cleaned["clearance_mm"] or computing.DEFAULT_RULES["clearance_mm"])
-        wish["rules"] |= {"clearance_mm": clearance, "clearance_max_mm": round(clearance + 0.2, 3)}
-        wish["target"] = _target(cleaned)
-        if wish["target"]:
-            wish["rules"] |= {"inside_target_max_mm": 0.12, "outside_target_max_mm": 0.12}
-        made["halo"] = wish
-    else:
-        made["halo"] = None
-    made["claws"] = {"angles_deg": CLAWS[cleaned["claws"]], "wire_mm": float(cleaned["wire_mm"])}
-    made["shank"] = {
-        "profile": cleaned["profile"],
-        "width_mm": float(cleaned["shank_width_mm"]),
-        "thickness_mm": float(cleaned["shank_thickness_mm"]),
-        "width_end_mm": float(cleaned["shank_width_end_mm"]),
-        "thickness_end_mm": float(cleaned["shank_thickness_end_mm"]),
-    }
-    made |= {
-        "circumference_mm": cleaned["size"],
-        "metal": cleaned["metal"],
-        "head_allowance_mm3": float(cleaned["head_mm3"]),
-        "engraving": cleaned["engraving"],
-    }
-    return made
-
-
-def _target(cleaned: dict) -> dict | None:
-    shape, size = cleaned["shape"], cleaned["shape_mm"]
-    if shape in ("", "follow") or not size:
-        return None
-    size = float(size)
-    if shape == "round":
-        return {"cut": "round", "diameter_mm": size}
-    return {
-        "cut": "cushion",
-        "length_mm": size,
-        "width_mm": size,
-        "corner_radius_mm": round(0.326 * size, 3),
-        "side_bow_mm": 0.0,
-    }
-
-
-def typed_from(parameters: dict, *, note: str = "") -> dict:
-    """What the form shows for a set of parameters."""
-    outline, halo, shank = parameters["centre"]["outline"], parameters.get("halo"), parameters["shank"]
-    diameter = outline.get("diameter_mm")
-    target = (halo or {}).get("target")
-    return {
-        "cut": outline["cut"],
-        "length_mm": diameter or outline.get("length_mm"),
-        "width_mm": diameter or outline.get("width_mm"),
-        "depth_mm": parameters["centre"]["depth_mm"],
-        "halo": bool(halo),
-        "shape": target["cut"] if target else "follow",
-        "shape_mm": (target.get("diameter_mm") or target.get("length_mm")) if target else None,
-        "wanted_mm": (halo or {}).get("melee", {}).get("wanted_mm"),
-        "sizes": " ".join(f"{size:g}" for size in (halo or {}).get("melee", {}).get("sizes_mm", [])),
-        "clearance_mm": (halo or {}).get("rules", computing.DEFAULT_RULES)["clearance_mm"],
-        "claws": str(len(parameters["claws"]["angles_deg"])),
-        "wire_mm": parameters["claws"]["wire_mm"],
-        "profile": shank["profile"],
-        "shank_width_mm": shank["width_mm"],
-        "shank_thickness_mm": shank["thickness_mm"],
-        "shank_width_end_mm": shank.get("width_end_mm") or shank["width_mm"],
-        "shank_thickness_end_mm": shank.get("thickness_end_mm") or shank["thickness_mm"],
-        "system": "iso",
-        "size": f"{parameters['circumference_mm']:g}",
-        "metal": parameters["metal"],
-        "head_mm3": parameters["head_allowance_mm3"],
-        "engraving": parameters.get("engraving", ""),
-        "note": note,
-    }
 
 
 class ClientAnswer(PlainForm):

@@ -6,7 +6,8 @@ from decimal import Decimal
 
 from django import forms
 
-from commissions.design.forms import CUTS, Millimetres, outline_of
+from commissions.design.forms import CUTS, Millimetres
+from commissions.design.typed import outline_of
 from commissions.sourcing.models import Origin, Owner
 from gemcalc.stones import SPECIES
 from studio import amounts

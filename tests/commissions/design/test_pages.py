@@ -1,13 +1,16 @@
 """The drawing table and the client's design page."""
 
+import json
+
 import pytest
 from django.db import connection
 from django.test import Client as Browser
 from django.test.utils import CaptureQueriesContext
 
 from commissions.design.actions import answer_revision, draft_revision, send_revision
-from commissions.design.forms import Parameters, typed_from
+from commissions.design.forms import Parameters
 from commissions.design.models import Revision
+from commissions.design.typed import typed_from
 from tests.commissions.design.conftest import standard
 
 pytestmark = pytest.mark.django_db
@@ -142,3 +145,68 @@ def test_questions_to_the_database_do_not_grow_with_revisions(studio, commission
             assert studio.get(studio_page(commission)).status_code == 200
         counts.append(len(seen))
     assert counts[0] == counts[1]
+
+
+CASE = {
+    "centre": {"cut": "oval", "length_mm": 8.0, "width_mm": 6.0},
+    "target": None,
+    "melee": {"sizes_mm": [1.2, 1.3], "stock": {"1.20": 40, "1.30": 40}, "wanted_mm": 1.3},
+    "rules": {
+        "clearance_mm": 0.12,
+        "clearance_max_mm": 0.32,
+        "gap_min_mm": 0.03,
+        "gap_max_mm": 0.2,
+        "gap_wanted_mm": 0.08,
+        "size_step_max_mm": 0.2,
+    },
+    "symmetry": "any",
+    "rows": 1,
+}
+
+
+def test_a_case_from_the_fit_is_used_whole(studio, commission):
+    page = studio.get(studio_page(commission, "draft/"), {"case": json.dumps(CASE)})
+    initial = page.context["form"].initial
+    assert (initial["cut"], initial["stock"]) == ("oval", "1.20:40 1.30:40")
+    data = {
+        key: ("on" if value is True else value)
+        for key, value in initial.items()
+        if value not in (None, False)
+    }
+    assert studio.post(studio_page(commission, "draft/"), {**data, "keep": "1"}).status_code == 302
+    kept = Revision.objects.get().parameters
+    assert kept["centre"]["outline"] == CASE["centre"]
+    assert kept["halo"] == {key: CASE[key] for key in ("target", "melee", "rules", "symmetry", "rows")}
+
+
+@pytest.mark.parametrize(
+    "case", ["{", "[]", '{"centre": 5}', '{"centre": {"cut": "round", "diameter_mm": -1}}']
+)
+def test_a_case_that_cannot_be_read_is_said(studio, commission, case):
+    page = studio.get(studio_page(commission, "draft/"), {"case": case})
+    assert page.status_code == 200
+    assert "cannot be used" in page.content.decode()
+    assert page.context["form"].initial["case"] == ""
+
+
+def test_the_drawer_limits_the_halo(studio, commission):
+    answer = studio.post(studio_page(commission, "draft/"), typed(keep="1", stock="1.3:12 1.2:40"))
+    assert answer.status_code == 302
+    melee = Revision.objects.get().parameters["halo"]["melee"]
+    assert (melee["stock"], melee["sizes_mm"]) == ({"1.30": 12, "1.20": 40}, [1.2, 1.3])
+
+
+@pytest.mark.parametrize(
+    ("engraving", "said"),
+    [("M\u0430rie", "two alphabets"), ("Marie\u200b", "cannot be seen"), ("\uff2darie", "only looks like")],
+)
+def test_a_look_alike_in_an_engraving_is_caught(studio, commission, engraving, said):
+    answer = studio.post(studio_page(commission, "draft/"), typed(keep="1", engraving=engraving))
+    assert said in str(answer.context["form"].errors["engraving"])
+    assert not Revision.objects.exists()
+
+
+@pytest.mark.parametrize("engraving", ["M & J 2026", "Zoë", "Мария", "Ἀγάπη", "愛"])
+def test_an_honest_engraving_is_kept(studio, commission, engraving):
+    studio.post(studio_page(commission, "draft/"), typed(keep="1", engraving=engraving))
+    assert Revision.objects.get().parameters["engraving"] == engraving
