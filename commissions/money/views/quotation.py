@@ -162,10 +162,12 @@ def quotation(request, reference: str):
         "lines": lines,
         "terms": terms,
         "notes": worked.notes,
+        "held": queries.settled(commission=commission),
         "sums": _sums(typed) if good and typed else None,
     }
     template = "money/preview.html" if request.htmx else "money/quotation.html"
-    return render(request, template, context, status=200 if good else 422)
+    # htmx shows no answer that is an error: what is to be put right is the preview then.
+    return render(request, template, context, status=200 if good or request.htmx else 422)
 
 
 def _terms(commission, worked) -> dict:

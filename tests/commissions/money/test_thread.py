@@ -159,3 +159,18 @@ def test_only_owners_see_money(owner, jeweller, client, address):
     assert client.get(address).status_code == 403
     client.force_login(owner)
     assert client.get(address).status_code == 200
+
+
+def test_what_is_wrong_in_the_table_is_said_and_what_was_typed_stays(priced, owner, client):
+    client.force_login(owner)
+    address = f"/studio/commissions/{priced.reference}/money/quotation/"
+    typed = form_of(client.get(address).content.decode())
+    typed["line-0-price"] = "twelve"
+    page = client.post(address, {**typed, "keep": "1"})
+    assert page.status_code == 422
+    words = page.content.decode()
+    assert "Line 1, price of one: Write a figure" in words
+    assert 'value="twelve"' in words
+    preview = client.post(address, typed, headers={"HX-Request": "true"})
+    assert preview.status_code == 200
+    assert "Line 1, price of one" in preview.content.decode()
