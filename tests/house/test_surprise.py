@@ -16,6 +16,7 @@ from django.urls import URLPattern, get_resolver
 from commissions.delivery import actions, calendar, papers
 from commissions.letters.discretion import discreet_words
 from commissions.letters.tasks import draft_missing
+from commissions.money.views.common import as_pdf
 from commissions.record.models import Commission
 from studio import clock
 from studio.outbox.models import Letter
@@ -149,3 +150,14 @@ def test_the_calendar_does_not_tell(surprise):
     assert set(summaries) == {f"Date {surprise.reference}"}
     assert STREET_WORDS not in text and surprise.client.full_name not in text
     assert "DESCRIPTION" not in text and "ATTACH" not in text and "LOCATION" not in text
+
+
+def test_no_download_from_the_money_pages_tells(surprise, rf):
+    request = rf.get("/")
+    request.client_commission = surprise
+    name = f"quotation-{surprise.reference}-1"
+    answer = as_pdf(request, make=lambda: b"%PDF-", name=name)
+    assert discreet_words(answer["Content-Disposition"].replace("-", " ")) == []
+    assert surprise.reference in answer["Content-Disposition"]
+    surprise.discreet = False
+    assert name in as_pdf(request, make=lambda: b"%PDF-", name=name)["Content-Disposition"]

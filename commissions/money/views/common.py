@@ -42,6 +42,10 @@ def as_pdf(request, *, make, name: str) -> HttpResponse:
         content = make()
     except PapersUnavailable as error:
         return render(request, "money/no_papers.html", {"words": str(error)}, status=503)
+    commission = getattr(request, "client_commission", None)
+    if commission is not None and commission.discreet:
+        # A download stays in a list that others see: of a surprise its name keeps the reference alone.
+        name = f"paper-{name.partition('-')[2]}"
     answer = HttpResponse(content, content_type="application/pdf")
     answer["Content-Disposition"] = f'inline; filename="{name}.pdf"'
     return answer
