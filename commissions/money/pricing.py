@@ -11,17 +11,15 @@ from decimal import Decimal
 
 from commissions.design.models import Revision
 from commissions.money.lines import NewLine, plainly
-from commissions.money.models import LineKind, Price, PriceKind, PriceList, TaxCode
+from commissions.money.models import LineKind, PriceKind, PriceList, TaxCode
+from commissions.money.pricelists import PriceTable, price_list, proposed_tax
 from commissions.record.models import Commission
 from commissions.sourcing.models import Owner, Stone
 from gemcalc.alloys import find
 from gemcalc.troy import price_per_gram
-from studio import clock
-from studio.amounts import exponent
 from studio.quantities import ct
 
-HOME_COUNTRY = "GB"
-"""Country whose tax codes the first tax table holds; the owner edits the table."""
+__all__ = ["Worked", "metal_clause", "price_list", "proposed_tax", "taxed", "work_out"]
 
 
 @dataclass(kw_only=True)
@@ -30,52 +28,6 @@ class Worked:
 
     lines: list[NewLine] = field(default_factory=list)
     notes: list[str] = field(default_factory=list)
-
-
-class _Prices:
-    """The rows of one price list by kind and name, in minor units."""
-
-    def __init__(self, price_list: PriceList) -> None:
-        self.list = price_list
-        self.scale = Decimal(10) ** exponent(price_list.currency)
-        self.rows = {(row.kind, row.name): row for row in price_list.prices.all()}
-
-    def get(self, kind: str, name: str = "") -> Price | None:
-        return self.rows.get((kind, name))
-
-    def of(self, kind: str) -> list[Price]:
-        return [row for (row_kind, _name), row in self.rows.items() if row_kind == kind]
-
-    def percent(self, kind: str) -> Decimal:
-        row = self.get(kind)
-        return row.price if row else Decimal(0)
-
-    def minor(self, amount: Decimal) -> Decimal:
-        return amount * self.scale
-
-    @property
-    def since(self) -> dict:
-        return {"price list": self.list.pk, "from": self.list.from_on.isoformat(), "source": self.list.source}
-
-
-def price_list(*, currency: str) -> PriceList | None:
-    """The price list that holds today in a currency."""
-    return (
-        PriceList.objects.filter(currency=currency, from_on__lte=clock.today())
-        .prefetch_related("prices")
-        .order_by("-from_on", "-id")
-        .first()
-    )
-
-
-def proposed_tax(*, country: str) -> TaxCode | None:
-    """
-    The tax code proposed for a country of delivery: its own, or the one for all other countries.
-
-    A proposal only: the owner decides, and checks the local rules.
-    """
-    rows = TaxCode.objects.filter(active=True)
-    return rows.filter(country=country).first() or rows.filter(country="").first()
 
 
 def work_out(
@@ -92,7 +44,7 @@ def work_out(
 
     *metal* prices the same ring in another alloy: its mass is scaled by the density (see gemcalc.alloys).
     """
-    table = _Prices(prices)
+    table = PriceTable(prices)
     worked = Worked()
     _centre(worked, table, stone=stone)
     counts = (revision.outputs.get("layout") or {}).get("figures", {}).get("counts", {})
@@ -133,7 +85,7 @@ def taxed(line: NewLine, *, tax: TaxCode) -> NewLine:
     return NewLine(**{**line.__dict__, "tax_code": tax.code, "tax_rate": tax.rate})
 
 
-def _centre(worked: Worked, table: _Prices, *, stone: Stone | None) -> None:
+def _centre(worked: Worked, table: PriceTable, *, stone: Stone | None) -> None:
     if stone is None:
         worked.notes.append("No stone is chosen: add a line with an allowance for the centre.")
         return
@@ -167,7 +119,7 @@ def _centre(worked: Worked, table: _Prices, *, stone: Stone | None) -> None:
     )
 
 
-def _halo(worked: Worked, table: _Prices, *, counts: dict[str, int]) -> None:
+def _halo(worked: Worked, table: PriceTable, *, counts: dict[str, int]) -> None:
     for size, count in sorted(counts.items(), reverse=True):
         row = table.get(PriceKind.MELEE, size)
         if row is None:
@@ -186,7 +138,7 @@ def _halo(worked: Worked, table: _Prices, *, counts: dict[str, int]) -> None:
         )
 
 
-def _metal(worked: Worked, table: _Prices, *, outputs: dict, metal: str | None, letter: str) -> None:
+def _metal(worked: Worked, table: PriceTable, *, outputs: dict, metal: str | None, letter: str) -> None:
     figures = outputs["metal"]
     alloy = find(name=metal or figures["alloy"])
     ounce = table.get(PriceKind.METAL, alloy.metal)
@@ -221,7 +173,7 @@ def _metal(worked: Worked, table: _Prices, *, outputs: dict, metal: str | None, 
     )
 
 
-def _making(worked: Worked, table: _Prices) -> None:
+def _making(worked: Worked, table: PriceTable) -> None:
     hour, steps = table.get(PriceKind.HOUR), table.of(PriceKind.STEP)
     if hour is None or not steps:
         worked.notes.append("The price list has no price of an hour or no steps of the making.")
@@ -240,7 +192,7 @@ def _making(worked: Worked, table: _Prices) -> None:
         )
 
 
-def _setting(worked: Worked, table: _Prices, *, stones: int) -> None:
+def _setting(worked: Worked, table: PriceTable, *, stones: int) -> None:
     for kind, count, words in (
         (PriceKind.SET_CENTRE, 1, "Setting the centre stone"),
         (PriceKind.SET_HALO, stones, "Setting the halo stones"),
@@ -264,7 +216,7 @@ def _setting(worked: Worked, table: _Prices, *, stones: int) -> None:
         )
 
 
-def _single(worked: Worked, table: _Prices, *, kind: str, price_kind: str, words: str) -> None:
+def _single(worked: Worked, table: PriceTable, *, kind: str, price_kind: str, words: str) -> None:
     row = table.get(price_kind)
     if row is None:
         worked.notes.append(f"The price list has no price for: {PriceKind(price_kind).label.lower()}.")
