@@ -6,6 +6,7 @@ import hashlib
 import json
 import math
 from collections.abc import Sequence
+from dataclasses import replace
 
 import numpy as np
 from django.utils.safestring import SafeString, mark_safe
@@ -20,6 +21,9 @@ from gemcalc.turn import WHOLLY, Turn, best_turn
 
 WEIGHTS = {Look.FAINT: 0.5, Look.PLAIN: 1.0, Look.STRIKING: 2.0}
 """How much the look of a mark counts beside its kind. Our own figures."""
+
+PLAIN = replace(drawing.MINI, facets=True)
+"""A stone by itself, with its facets to find one's way by."""
 
 TURNS = {
     "round": [(None, "Freely: facets need not keep to the claws"), (45, "By main facets: 45° at a time")],
@@ -137,7 +141,7 @@ def plot_svg(*, outline: dict, rows: Sequence[PlotMark]) -> SafeString:
     """The outline face up with its numbered marks; filled where they reach the surface."""
     half = max(_radius(outline, degrees) for degrees in range(0, 360, 15)) * 1.12
     x0, y0 = middle(outline)
-    scene = drawing.top_view({"centre": outline}, None, claws=(), variant="mini")
+    scene = drawing.top_view({"centre": outline}, None, claws=(), options=PLAIN)
     shapes = [drawing.fragment(scene)]
     for number, row in enumerate(rows, start=1):
         angle = row.angle_cdeg / 100

@@ -12,6 +12,7 @@ from commissions.sourcing.queries.conditions import (
     signature,
 )
 from commissions.sourcing.queries.melee import balance, drawer_stock, issued_to, lot_check, lots, moves_of
+from commissions.sourcing.queries.piece import piece_part
 from commissions.sourcing.queries.stones import (
     GONE,
     HERE,
@@ -24,7 +25,6 @@ from commissions.sourcing.queries.stones import (
     here,
     memo,
     newest_check_in,
-    piece_part,
     report_of,
     seats_without_stone,
     stones_of,

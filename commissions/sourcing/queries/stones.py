@@ -148,11 +148,3 @@ def report_of(stone: Stone) -> dict:
         )
         words["agrees"] = agrees
     return words
-
-
-def piece_part(*, commission: Commission, person) -> dict | None:
-    """What the page of one commission shows of its stones."""
-    stone = chosen(commission=commission)
-    if stone is None:
-        return None
-    return {"template": "sourcing/piece_part.html", "stone": stone, "check_in": newest_check_in(stone=stone)}
