@@ -13,6 +13,7 @@ from commissions.bench.actions.photos import add_photo
 from commissions.bench.actions.steps import QUESTION, close_step
 from commissions.bench.models import CheckAnswer, CheckSheet, Photo, Step, StepState, Verdict
 from commissions.bench.sheet import BY_NUMBER, EDITION
+from commissions.money.actions import event_happened
 from commissions.record import actions as record
 from commissions.record.errors import Missing, Refused
 from commissions.record.models import Commission
@@ -179,7 +180,7 @@ def pass_check(*, commission: Commission, person: Person) -> None:
 
     Effects, in order: the sheet, the final photos and the second look are asked; the sheet becomes final;
     the steps of Checking that are still open are done; the commission moves to Handover; packing is put as
-    the next question; the trail says so.
+    the next question; the instalment that is due before dispatch is asked for; the trail says so.
 
     Raises:
         Refused: with everything that is missing.
@@ -224,4 +225,5 @@ def pass_check(*, commission: Commission, person: Person) -> None:
         path=f"/studio/commissions/{commission.reference}/delivery/",
         due_on=clock.add_working_days(clock.today(), 2),
     )
+    event_happened(commission=commission, event="dispatch")
     write_trail(actor=person, verb="passed the check sheet", subject=commission.reference)

@@ -6,7 +6,7 @@ from django.db import transaction
 
 from commissions.bench import gates, queries
 from commissions.bench.models import Step, StepState, StepTemplate
-from commissions.money.actions import start_work
+from commissions.money.actions import event_happened, start_work
 from commissions.record import actions as record
 from commissions.record.errors import Missing, Overtaken, Refused
 from commissions.record.models import Commission
@@ -189,6 +189,8 @@ def _go_on(*, commission: Commission, step: Step, following: Step, person: Perso
             person=person,
             evidence={"step": step.pk},
         )
+        if step.stage == Stage.SETTING:
+            event_happened(commission=commission, event="stones-set")
     record.answer_question(commission=commission, key=QUESTION, by_words=str(person))
     _ask_for(commission=commission, step=following)
 
