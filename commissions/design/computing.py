@@ -20,7 +20,7 @@ from gemcalc.seats import claw_wire
 DEFAULT_RULES = {
     "clearance_mm": 0.10,
     "clearance_max_mm": 0.30,
-    "gap_min_mm": 0.03,
+    "gap_min_mm": 0.05,
     "gap_max_mm": 0.15,
     "gap_wanted_mm": 0.08,
     "size_step_max_mm": 0.30,
