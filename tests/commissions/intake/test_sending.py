@@ -72,7 +72,7 @@ def test_the_confirmation_says_reference_next_act_and_day(sent):
     page = sent.get(f"/brief/sent/{brief.reference}/").content.decode()
     assert re.fullmatch(r"[2-9A-HJKMNP-TV-Z]{3}-[2-9A-HJKMNP-TV-Z]{3}", brief.reference)
     assert brief.reference in page
-    assert brief.reply_due_on == clock.add_working_days(clock.today(), 2)
+    assert brief.reply_due_on == clock.add_working_days(clock.working_day(clock.today()), 2)
     assert f"{brief.reply_due_on:%A} {brief.reply_due_on.day} {brief.reply_due_on:%B}" in page
 
 
