@@ -105,6 +105,7 @@ def test_a_stranger_sends_a_brief_and_the_owner_opens_a_commission(acting, fresh
     sound(page)
     page.goto(f"/studio/briefs/{reference}/open/")
     sound(page)
+    page.locator("select[name=currency]").select_option("GBP")
     follow(page, page.locator("main form button.act").last)
     page.goto(f"/studio/commissions/{reference}/")
     assert "Send the first design" in page.inner_text("main")
