@@ -47,7 +47,7 @@ def facts_of(*, commission: Commission) -> dict:
         "finished_on": str(sheet.final_at.date()) if sheet and sheet.final_at else "",
         "ring_mg": ring.net_mg if ring else None,
         "mount_mg": mount.net_mg if mount else None,
-        "circumference_mm": revision.parameters["shank"].get("circumference_mm") if revision else None,
+        "circumference_mm": revision.parameters["circumference_mm"] if revision else None,
         "halo_stones": count.set if count else None,
         "engraving": revision.parameters.get("engraving", "") if revision else "",
         "metal": _metal(commission),
