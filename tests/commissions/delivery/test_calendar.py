@@ -3,6 +3,7 @@
 import datetime
 
 import pytest
+import vobject
 from django.db import connection
 from django.test import Client as Browser
 from django.test.utils import CaptureQueriesContext
@@ -16,7 +17,6 @@ from commissions.sourcing.models import Stone
 from studio import clock
 from studio.people.queries import hashed
 
-vobject = pytest.importorskip("vobject")
 PROMISED, BACK, CHECK = (datetime.date(2026, 12, day) for day in (4, 7, 9))
 
 
