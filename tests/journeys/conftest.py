@@ -73,7 +73,9 @@ class House:
 
 
 def _environment(data: Path, **more: str) -> dict[str, str]:
-    kept = {key: value for key, value in os.environ.items() if not key.startswith("RINGWRIGHT_")}
+    kept = {
+        key: value for key, value in os.environ.items() if not key.startswith(("RINGWRIGHT_", "DJANGO_ALLOW"))
+    }
     return {
         **kept,
         "RINGWRIGHT_HERE": "1",

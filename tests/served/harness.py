@@ -152,6 +152,8 @@ class House:
             "PYTHONPATH": str(ROOT),
             **environment,
         }
+        # A browser test of the same worker may have set it for itself; a house must not inherit it.
+        self.environment.pop("DJANGO_ALLOW_ASYNC_UNSAFE", None)
         if "RINGWRIGHT_DATABASE_URL" not in environment:
             self.environment.pop("RINGWRIGHT_DATABASE_URL", None)
         self.log = folder / "processes.log"
