@@ -175,6 +175,10 @@ USE_TZ = True
 TIME_ZONE = env.text("ZONE", "Europe/London")
 ZoneInfo(TIME_ZONE)  # an unknown zone is refused at start, not at the first date
 STUDIO_NAME = env.text("STUDIO_NAME", "The studio")
+STUDIO_ADDRESS = env.text("STUDIO_ADDRESS")  # as invoices print it
+# A hosted page that takes cards, and the secret its notifications are signed with; empty means none.
+CARD_PAGE_ADDRESS = env.text("CARD_PAGE_ADDRESS")
+CARD_PAGE_SECRET = env.text("CARD_PAGE_SECRET")
 
 # -- static files ----------------------------------------------------------------------------------
 STATIC_URL = "static/"

@@ -83,5 +83,5 @@ class SignedPage:
 
 def card_page() -> CardPage | None:
     """The card page of this studio, or None where it has none."""
-    base, secret = getattr(settings, "CARD_PAGE_ADDRESS", ""), getattr(settings, "CARD_PAGE_SECRET", "")
+    base, secret = settings.CARD_PAGE_ADDRESS, settings.CARD_PAGE_SECRET
     return SignedPage(base=base, secret=secret) if base and secret else None

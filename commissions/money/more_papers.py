@@ -37,7 +37,7 @@ def _base(commission: Commission) -> dict:
         "reference": commission.reference,
         "currency": commission.currency,
         "fingerprint": bundles.short(approval.digest) if approval else "",
-        "studio_address": getattr(settings, "STUDIO_ADDRESS", ""),
+        "studio_address": settings.STUDIO_ADDRESS,
     }
 
 
