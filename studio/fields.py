@@ -14,6 +14,10 @@ _TURNING = "\u061c\u200e\u200f\u202a\u202b\u202c\u202d\u202e\u2066\u2067\u2068\u
 """Signs that turn the direction of reading: with them a text can show something else than it says."""
 
 
+DATE_FORMATS = ["%Y-%m-%d", "%d %m %Y", "%d %B %Y", "%d %b %Y", "%d/%m/%Y", "%d.%m.%Y"]
+"""How staff may write a date in one box, the day before the month."""
+
+
 class Words(forms.CharField):
     """Free text in Unicode NFC; control signs and signs that turn the direction of reading are refused."""
 

@@ -10,9 +10,9 @@ from django.utils.translation import gettext_lazy as _
 
 from commissions.delivery.packing import CHECKS, SHOTS
 from studio import amounts
+from studio.fields import DATE_FORMATS
 from studio.forms import PlainForm
 
-DATES = ["%Y-%m-%d", "%d %m %Y", "%d %B %Y", "%d %b %Y", "%d/%m/%Y", "%d.%m.%Y"]
 COUNTRIES = sorted(
     (
         (code, name)
@@ -99,7 +99,7 @@ class LimitForm(PlainForm):
         max_length=160,
         help_text="For example the number of the policy, or the carrier's terms.",
     )
-    as_of = forms.DateField(label="Read on", input_formats=DATES, help_text="For example 17 9 2026.")
+    as_of = forms.DateField(label="Read on", input_formats=DATE_FORMATS, help_text="For example 17 9 2026.")
 
     def clean_most(self):
         currency = self.cleaned_data.get("currency")
@@ -129,7 +129,7 @@ class Dispatch(PlainForm):
     service = forms.CharField(label="Service", max_length=80, required=False)
     tracking = forms.CharField(label="Tracking number", max_length=80)
     expected_on = forms.DateField(
-        label="Expected on", input_formats=DATES, help_text="For example 17 9 2026; no weekend."
+        label="Expected on", input_formats=DATE_FORMATS, help_text="For example 17 9 2026; no weekend."
     )
 
 

@@ -53,8 +53,12 @@ class Asked(PlainForm):
 
     @classmethod
     def words(cls, answer: dict) -> str:
-        """The answer in words, for the check page, the copy and the studio; lines where there are several."""
-        raise NotImplementedError
+        """
+        The answer in words, for the check page, the copy and the studio; lines where there are several.
+
+        A question whose boxes are codes says them in words of its own; plain text stands as it was written.
+        """
+        return lines(*(str(value) for value in answer.values() if value))
 
     @classmethod
     def note(cls, answer: dict, *, today: datetime.date) -> str:

@@ -5,6 +5,7 @@ from __future__ import annotations
 from django import forms
 
 from studio import clock
+from studio.fields import DATE_FORMATS
 from studio.forms import PlainForm
 
 
@@ -32,7 +33,7 @@ class Promise(PlainForm):
     on = forms.DateField(
         label="Promised date",
         help_text="For example 24 9 2026 or 24 September 2026",
-        input_formats=["%Y-%m-%d", "%d %m %Y", "%d %B %Y", "%d %b %Y", "%d/%m/%Y", "%d.%m.%Y"],
+        input_formats=DATE_FORMATS,
     )
     reason = forms.CharField(label="Why this date", max_length=200)
 

@@ -11,9 +11,8 @@ from commissions.design.typed import outline_of
 from commissions.sourcing.models import Origin, Owner
 from gemcalc.stones import SPECIES
 from studio import amounts
+from studio.fields import DATE_FORMATS
 from studio.forms import PlainForm
-
-DATES = ["%Y-%m-%d", "%d %m %Y", "%d %B %Y", "%d %b %Y", "%d/%m/%Y", "%d.%m.%Y"]
 
 
 def hundredths(length: Decimal) -> int:
@@ -64,7 +63,10 @@ class Candidate(PlainForm):
     supplier = forms.CharField(label="Supplier", max_length=80, required=False)
     price = forms.CharField(label="Price to us", max_length=20, required=False)
     return_by = forms.DateField(
-        label="On approval until", required=False, input_formats=DATES, help_text="For example 22 9 2026"
+        label="On approval until",
+        required=False,
+        input_formats=DATE_FORMATS,
+        help_text="For example 22 9 2026",
     )
     slip = forms.CharField(label="Number of the supplier's slip", max_length=40, required=False)
     note = forms.CharField(
