@@ -7,6 +7,7 @@ import unicodedata
 from django import forms
 
 from commissions.design import computing
+from commissions.design.forms.fields import Millimetres
 from commissions.design.lookalikes import look_alike
 from gemcalc.alloys import ALLOYS
 from gemcalc.errors import BadInput
@@ -39,24 +40,6 @@ SHAPES = [
     ("cushion", "Cushion"),
     ("kept", "As it came from the fit"),
 ]
-
-
-class Millimetres(forms.DecimalField):
-    """A length in mm, with comma or point."""
-
-    def __init__(self, **kwargs):
-        kwargs.setdefault("min_value", 0)
-        super().__init__(
-            max_digits=7,
-            decimal_places=3,
-            widget=forms.TextInput(attrs={"inputmode": "decimal", "class": "short"}),
-            **kwargs,
-        )
-
-    def to_python(self, value):
-        if isinstance(value, str):
-            value = value.strip().replace(",", ".").removesuffix("mm").strip()
-        return super().to_python(value)
 
 
 class Parameters(PlainForm):
@@ -147,21 +130,3 @@ class Parameters(PlainForm):
             raise forms.ValidationError(
                 "Write sizes in mm with a blank between them, such as 1.1 1.2 1.3."
             ) from None
-
-
-class ClientAnswer(PlainForm):
-    """What a client says of a design."""
-
-    words = forms.CharField(
-        label="Your words",
-        max_length=5000,
-        required=False,
-        widget=forms.Textarea(attrs={"rows": 4}),
-        help_text="Needed when you ask for something or are not sure yet.",
-    )
-
-
-class Reason(PlainForm):
-    """Why a new revision is started."""
-
-    reason = forms.CharField(label="Why a new revision", max_length=200)

@@ -1,4 +1,4 @@
-"""Numbered revisions of a design, and what the client answered."""
+"""Numbered revisions of a design."""
 
 from __future__ import annotations
 
@@ -6,7 +6,6 @@ from django.conf import settings
 from django.db import models
 
 from commissions.record.models import Commission
-from studio.people.models import ClientAccess
 
 
 class Status(models.TextChoices):
@@ -53,27 +52,3 @@ class Revision(models.Model):
 
     def __str__(self):
         return f"Revision {self.letter}"
-
-
-class AnswerKind(models.TextChoices):
-    """What a client says of a revision."""
-
-    AGREE = "agree", "Agreed"
-    ASK = "ask", "Asked"
-    NOT_YET = "not-yet", "Not yet"
-
-
-class Answer(models.Model):
-    """One answer of the client to one revision; kept for good."""
-
-    revision = models.ForeignKey(Revision, on_delete=models.PROTECT, related_name="answers")
-    kind = models.CharField(max_length=8, choices=AnswerKind.choices)
-    words = models.TextField(max_length=5000, blank=True)
-    access = models.ForeignKey(
-        ClientAccess, on_delete=models.PROTECT, null=True, blank=True, related_name="+"
-    )
-    by_words = models.CharField(max_length=160)
-    at = models.DateTimeField()
-
-    class Meta:
-        ordering = ["id"]

@@ -1,128 +1,19 @@
-"""Writes of the design room: drafting a revision, sending it, and the client's answer."""
+"""The client's answer to a revision, and the ways out of and back into Design."""
 
 from __future__ import annotations
 
 from django.db import transaction
 
-from commissions.design import computing
+from commissions.design.actions.common import design_path
 from commissions.design.models import Answer, AnswerKind, Revision, Status
 from commissions.design.queries import newest
 from commissions.record.actions import advance, answer_question, answer_questions, open_question
-from commissions.record.errors import Missing, Refused
+from commissions.record.errors import Refused
 from commissions.record.models import Commission
 from commissions.record.route import Stage, Turn
 from studio import clock
 from studio.people.models import ClientAccess, Person
 from studio.trail.actions import record as write_trail
-
-ANSWER_DAYS = 5
-
-
-def next_letter(letter: str) -> str:
-    """The letter after *letter*: A, B, … Z, AA, AB, …"""
-    if not letter:
-        return "A"
-    if letter[-1] != "Z":
-        return letter[:-1] + chr(ord(letter[-1]) + 1)
-    return next_letter(letter[:-1]) + "A"
-
-
-def _design_path(commission: Commission) -> str:
-    return f"/studio/commissions/{commission.reference}/design/"
-
-
-def draft_revision(
-    *, commission: Commission, parameters: dict, person: Person, note: str = "", reason: str = ""
-) -> Revision:
-    """
-    Write the next revision as a draft, or change the draft that stands.
-
-    Effects, in order: every figure is computed from the parameters (outside the transaction, since it
-    may take a moment); the draft is made under the next letter, or the standing draft gets the new
-    parameters; its differences against its parent are kept.
-
-    Raises:
-        BadInput: a parameter is out of range; its field is named.
-        Refused: the direction is agreed and a new revision has to be started first.
-    """
-    if commission.stage not in (Stage.DESIGN, Stage.STONES):
-        raise Refused(
-            Missing(
-                words="What was agreed is fixed. Start a new revision first; the approval is void from then on.",
-                path=_design_path(commission),
-            )
-        )
-    outputs = computing.outputs(parameters)
-    with transaction.atomic():
-        draft = (
-            Revision.objects.select_for_update().filter(commission=commission, status=Status.DRAFT).first()
-        )
-        parent = draft.parent if draft else newest(commission=commission)
-        columns = {
-            "parameters": parameters,
-            "outputs": outputs,
-            "engine": outputs["engine"],
-            "note": note,
-            "reason": reason,
-            "made_by": person,
-            "made_at": clock.now(),
-            "differences": computing.differences(parent.parameters, parameters) if parent else [],
-        }
-        if draft:
-            Revision.objects.filter(pk=draft.pk, status=Status.DRAFT).update(**columns)
-            draft.refresh_from_db()
-            return draft
-        return Revision.objects.create(
-            commission=commission,
-            parent=parent,
-            letter=next_letter(parent.letter if parent else ""),
-            **columns,
-        )
-
-
-@transaction.atomic
-def send_revision(*, revision: Revision, person: Person) -> Revision:
-    """
-    Send a draft to the client; from here on it cannot be changed.
-
-    Effects, in order: the revision becomes *sent* only if it still is a draft; earlier revisions that
-    were sent become *superseded*; our question is answered and the client's is opened with its date;
-    the trail says so.
-
-    Raises:
-        Refused: it is not a draft, or its halo is not sound.
-    """
-    layout = revision.outputs.get("layout")
-    if layout and not layout["feasible"]:
-        raise Refused(
-            "This halo does not hold: choose one of the changes that make it sound before sending it."
-        )
-    now = clock.now()
-    changed = Revision.objects.filter(pk=revision.pk, status=Status.DRAFT).update(
-        status=Status.SENT, sent_at=now
-    )
-    if changed != 1:
-        raise Refused("This revision has been sent already.")
-    revision.status, revision.sent_at = Status.SENT, now
-    commission = revision.commission
-    Revision.objects.filter(commission=commission, status=Status.SENT).exclude(pk=revision.pk).update(
-        status=Status.SUPERSEDED
-    )
-    answer_questions(commission=commission, prefix="design.", by_words=str(person))
-    open_question(
-        commission=commission,
-        key=f"design.answer:{revision.letter}",
-        addressee=Turn.CLIENT,
-        words=f"Answer on revision {revision.letter}",
-        client_words="Look at the design and tell us what you think",
-        path=_design_path(commission),
-        client_path=f"/yours/{commission.reference}/design/",
-        due_on=clock.add_working_days(clock.today(), ANSWER_DAYS),
-    )
-    write_trail(
-        actor=person, verb="sent a revision", subject=commission.reference, facts={"letter": revision.letter}
-    )
-    return revision
 
 
 @transaction.atomic
@@ -162,7 +53,7 @@ def answer_revision(
             addressee=Turn.US,
             words=f"Answer what the client says of revision {revision.letter}",
             client_words="We are answering what you said about the design",
-            path=_design_path(revision.commission),
+            path=design_path(revision.commission),
             due_on=clock.add_working_days(clock.today(), 2),
         )
     return answer
@@ -231,7 +122,7 @@ def start_revision(*, commission: Commission, person: Person, reason: str) -> No
         addressee=Turn.US,
         words="Send the new revision",
         client_words="We are changing the design",
-        path=_design_path(commission),
+        path=design_path(commission),
         due_on=clock.add_working_days(clock.today(), 5),
     )
     write_trail(

@@ -1,0 +1,68 @@
+"""The drawing table: every revision of a design, sending one, going back."""
+
+from __future__ import annotations
+
+from django.contrib import messages
+from django.shortcuts import redirect, render
+from django.views.decorators.http import require_GET, require_POST
+
+from commissions.design import actions, drawings, forms, queries
+from commissions.design.views.common import commission_of, revision_of
+from commissions.record.errors import Refused
+from commissions.record.route import Stage
+from studio.people.access import staff
+
+
+@staff("owner", "jeweller")
+@require_GET
+def design(request, reference: str):
+    """Every revision of a design, the newest first, with the client's answers."""
+    commission = commission_of(reference)
+    revisions = list(queries.revisions(commission=commission))[::-1]
+    shown = [
+        {"revision": row, "svg": drawings.as_svg(drawings.top(row)), "facts": queries.facts_of(row)}
+        for row in revisions
+    ]
+    return render(
+        request,
+        "design/design.html",
+        {
+            "commission": commission,
+            "shown": shown,
+            "can_draft": commission.stage in (Stage.DESIGN, Stage.STONES),
+            "can_go_back": commission.stage == Stage.AGREEMENT,
+            "reason_form": forms.Reason(),
+        },
+    )
+
+
+@staff("owner", "jeweller")
+@require_POST
+def send(request, reference: str, letter: str):
+    """Send a draft to the client."""
+    try:
+        actions.send_revision(revision=revision_of(reference, letter), person=request.user)
+    except Refused as refusal:
+        messages.error(request, str(refusal))
+    else:
+        messages.success(
+            request, f"Revision {letter} is sent. The letter that announces it waits to be looked at."
+        )
+    return redirect("design:design", reference=reference)
+
+
+@staff("owner")
+@require_POST
+def start_revision(request, reference: str):
+    """Go back from Agreement to Design, with a reason."""
+    commission = commission_of(reference)
+    form = forms.Reason(request.POST)
+    try:
+        actions.start_revision(
+            commission=commission,
+            person=request.user,
+            reason=form.data.get("reason", "") if form.is_valid() else "",
+        )
+    except Refused as refusal:
+        messages.error(request, str(refusal))
+    return redirect("design:design", reference=reference)
