@@ -6,6 +6,7 @@ import datetime
 
 from django.db import transaction
 
+from commissions.bench import queries
 from commissions.bench.models import Step, StepState
 from commissions.record.actions import settle_turn
 from commissions.record.errors import Overtaken
@@ -31,9 +32,10 @@ def plan_step(*, step: Step, due_on: datetime.date, person: Person) -> Step:
     if changed != 1:
         raise Overtaken
     step.refresh_from_db()
-    Question.objects.filter(
-        commission=step.commission, key="bench.step", words__startswith=step.name, answered_at__isnull=True
-    ).update(due_on=due_on)
+    if queries.current_step(commission=step.commission) == step:
+        Question.objects.filter(
+            commission=step.commission, key="bench.step", answered_at__isnull=True
+        ).update(due_on=due_on)
     settle_turn(commission=step.commission)
     write_trail(
         actor=person,

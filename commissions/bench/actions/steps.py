@@ -89,14 +89,20 @@ def begin(
 
 
 def _ask_for(*, commission: Commission, step: Step) -> None:
-    outside = bool(step.supplier_task)
+    # A step outside the house is ours until it is sent, and ours again once it is back; in between the
+    # supplier's own question stands (see suppliers.send_out).
+    words = step.name
+    path = f"/studio/bench/{commission.reference}/"
+    if step.supplier_task and not queries.was_sent(step=step):
+        words = f"Send it to the {step.get_supplier_task_display().lower()}: {step.name}"
+        path = f"/studio/commissions/{commission.reference}/suppliers/"
     record.open_question(
         commission=commission,
         key=QUESTION,
-        addressee=Turn.SUPPLIER if outside else Turn.US,
-        words=f"{step.name}: with the {step.get_supplier_task_display().lower()}" if outside else step.name,
+        addressee=Turn.US,
+        words=words,
         client_words=CLIENT_WORDS[step.stage],
-        path=f"/studio/bench/{commission.reference}/",
+        path=path,
         due_on=step.due_on,
     )
 

@@ -134,7 +134,7 @@ def take_back(
     commission = Commission.objects.get(pk=job.commission_id)
     record.answer_question(commission=commission, key=question_key(job), by_words=str(person))
     step = queries.current_step(commission=commission)
-    if step and job.step_id == step.pk:
+    if step and job.step_id == step.pk and not queries.out_of_house(commission=commission).exists():
         record.open_question(
             commission=commission,
             key="bench.step",

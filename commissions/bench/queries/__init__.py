@@ -35,7 +35,7 @@ from commissions.bench.queries.showing import (
     photos_without_letter,
     released_photos,
 )
-from commissions.bench.queries.suppliers import by_link, out_of_house, supplier_jobs
+from commissions.bench.queries.suppliers import by_link, jobs_of_step, out_of_house, supplier_jobs, was_sent
 
 __all__ = [
     "act_by_key",
@@ -47,6 +47,7 @@ __all__ = [
     "job_accounts",
     "job_for",
     "jobs_for",
+    "jobs_of_step",
     "latest_count",
     "latest_weight",
     "lots_issued",
@@ -68,5 +69,6 @@ __all__ = [
     "supplier_jobs",
     "templates",
     "time_entries",
+    "was_sent",
     "weighings",
 ]

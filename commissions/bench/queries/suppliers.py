@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from commissions.bench.models import SupplierJob
+from commissions.bench.models import Step, SupplierJob
 from commissions.record.models import Commission
 from studio import clock
 
@@ -15,6 +15,16 @@ def supplier_jobs(*, commission: Commission):
 def out_of_house(*, commission: Commission):
     """Jobs of a commission that are not back."""
     return supplier_jobs(commission=commission).filter(returned_at__isnull=True)
+
+
+def jobs_of_step(*, step: Step) -> list[SupplierJob]:
+    """Supplier jobs of one step, oldest first."""
+    return list(SupplierJob.objects.filter(step=step))
+
+
+def was_sent(*, step: Step) -> bool:
+    """Whether the work of a step has left the house, back again or not."""
+    return SupplierJob.objects.filter(step=step).exists()
 
 
 def by_link(*, link_hash: str) -> SupplierJob | None:

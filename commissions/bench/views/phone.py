@@ -52,10 +52,13 @@ def job_page(request, commission: Commission, **more) -> dict:
     of_stage = [step for step in steps if step.stage == commission.stage]
     running = queries.running_clock(person=request.user)
     photos = list(queries.photos(commission=commission))
+    outside = queries.jobs_of_step(step=current) if current and current.supplier_task else []
     did = queries.act_by_key(key=request.GET.get("did", ""), person=request.user, commission=commission)
     return {
         "commission": commission,
         "step": current,
+        "out": next((row for row in outside if row.returned_at is None), None),
+        "was_sent": bool(outside),
         "place": of_stage.index(current) + 1 if current in of_stage else None,
         "places": len(of_stage),
         "drawing": drawing.for_phone(commission=commission),
@@ -67,7 +70,7 @@ def job_page(request, commission: Commission, **more) -> dict:
         "elsewhere": running if running and running.commission_id != commission.pk else None,
         "photos_of_step": sum(1 for row in photos if current and row.step_id == current.pk),
         "weight": queries.latest_weight(commission=commission, kind=LIKELY_WEIGHT[commission.stage]),
-        "main": main_act(commission=commission, step=current, steps=steps, photos=photos),
+        "main": main_act(step=current, steps=steps, photos=photos, outside=outside),
         "did": did,
         "may_undo": bool(did and can_undo(act=did)),
         "forms": {
@@ -81,15 +84,23 @@ PRESSED = (ActKind.START, ActKind.DONE, ActKind.TIME_ON, ActKind.TIME_OFF)
 """Acts that need nothing typed: their button is the whole form."""
 
 
-def main_act(*, commission, step, steps, photos) -> str:
-    """The one big next act: start the step, then photograph it, then call it done; at the end the check sheet."""
+def main_act(*, step, steps, photos, outside) -> str:
+    """
+    The one big next act: start the step, then photograph it, then call it done; at the end the check sheet.
+
+    A step outside the house is sent, taken back, and then called done.
+    """
     if step is None:
         return ""
-    if step.state == StepState.WAITING and not step.supplier_task:
+    if step.supplier_task:
+        if not outside:
+            return "send"
+        return "back" if any(row.returned_at is None for row in outside) else "done"
+    if step.state == StepState.WAITING:
         return "start"
     if step == steps[-1]:
         return "check" if not final_shots_left(photos) else "photo"
-    if not any(row.step_id == step.pk for row in photos) and not step.supplier_task:
+    if not any(row.step_id == step.pk for row in photos):
         return "photo"
     return "done"
 

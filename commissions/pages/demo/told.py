@@ -226,6 +226,20 @@ class Teller:
                 bench.finish_step(commission=self.commission, step=step, person=person)
                 self.commission.refresh_from_db()
 
+    def sends_out(self, *, day: str, supplier: str, words: str, due: str, mg: int):
+        """The current step's work leaves the house."""
+        step = bench_queries.current_step(commission=self.commission)
+        with on(day, "09:20"):
+            return bench.send_out(
+                commission=self.commission,
+                task=step.supplier_task,
+                supplier=supplier,
+                words=words,
+                due_on=datetime.date.fromisoformat(due),
+                person=self.cast.jeweller,
+                sent_mg=mg,
+            )
+
     def plan(self, *, day: str, due: str) -> None:
         """The current step gets its day."""
         with on(day, "08:50"):

@@ -62,7 +62,7 @@ def test_casting_waits_for_the_weight_of_the_model(job, jeweller):
     )
     actions.finish_step(commission=job, step=step, person=jeweller)
     assert job.stage == Stage.CASTING
-    assert job.turn == Turn.SUPPLIER
+    assert (job.turn, job.next_act) == (Turn.US, "Send it to the caster: Cast")
     assert job.moves.last().door == "bench.finish_step"
 
 

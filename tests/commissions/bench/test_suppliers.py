@@ -6,8 +6,9 @@ import pytest
 
 from commissions.bench import actions, queries
 from commissions.record.errors import Overtaken, Refused
-from commissions.record.route import Turn
+from commissions.record.route import Stage, Turn
 from studio import clock
+from tests.commissions.bench.conftest import work_up_to
 
 
 @pytest.fixture
@@ -39,6 +40,28 @@ def test_it_is_the_suppliers_turn_until_it_is_back(job, out, jeweller):
     assert not job.questions.filter(answered_at__isnull=True, addressee=Turn.SUPPLIER).exists()
     with pytest.raises(Overtaken):
         actions.take_back(job=out, person=jeweller, returned_mg=4500, returned_stones=20, shortfall="again")
+
+
+def test_a_step_outside_the_house_is_ours_until_it_is_sent_and_again_once_it_is_back(client, job, jeweller):
+    work_up_to(job, jeweller, Stage.CASTING)
+    way = f"/studio/commissions/{job.reference}/suppliers/"
+    assert (job.turn, job.next_act, job.next_path) == (Turn.US, "Send it to the caster: Cast", way)
+    client.force_login(jeweller)
+    phone = f"/studio/bench/{job.reference}/"
+    assert "Send it out" in client.get(phone).content.decode()
+    given = {"supplier": "Ferrow", "words": "Cast", "due_on": clock.today(), "sent_mg": 9400}
+    sent = actions.send_out(commission=job, task="caster", person=jeweller, **given)
+    second = actions.send_out(commission=job, task="caster", person=jeweller, **given)
+    assert (job.turn, job.next_act) == (Turn.SUPPLIER, "Back from Ferrow: caster")
+    page = client.get(phone).content.decode()
+    assert "With Ferrow since" in page and "Take it back" in page
+    actions.take_back(job=sent, person=jeweller, returned_mg=9400)
+    job.refresh_from_db()
+    assert job.turn == Turn.SUPPLIER  # half of it is still there
+    actions.take_back(job=second, person=jeweller, returned_mg=9400)
+    job.refresh_from_db()
+    assert (job.turn, job.next_act) == (Turn.US, "Look at what came back: Cast")
+    assert "Back from the caster" in client.get(phone).content.decode()
 
 
 @pytest.mark.parametrize(

@@ -183,5 +183,11 @@ def wren(cast: Cast) -> None:
     tell.step(day="2026-09-08")
     metal = lot(cast, "Pt950Ru")
     tell.metal(lot=metal, kind="issue", mg=9400, day="2026-09-09")
-    tell.step(day="2026-09-09", start_only=True)
     tell.plan(day="2026-09-09", due="2026-09-16")
+    tell.sends_out(
+        day="2026-09-09",
+        supplier="Ferrow Casting (invented)",
+        words="Cast once in Pt950Ru from the grown model; sprue and button back with it.",
+        due="2026-09-16",
+        mg=9400,
+    )
