@@ -233,6 +233,7 @@ SWEEP = [
     "studio.people.tasks.make_codes",
     "commissions.intake.tasks.remove_old",
     "commissions.delivery.tasks.ask_due_care",
+    "commissions.bench.tasks.watch_dates",
     "studio.pictures.tasks.render_waiting",
     "commissions.letters.tasks.draft_missing",
     "studio.outbox.tasks.send_due",

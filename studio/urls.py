@@ -17,6 +17,7 @@ urlpatterns = [
     path("yours/", include("commissions.design.urls_client")),
     path("yours/", include("commissions.sourcing.urls_client")),
     path("yours/", include("commissions.money.urls_client")),
+    path("yours/", include("commissions.bench.urls_client")),
     path("yours/", include("commissions.delivery.urls_client")),
     path("calendar/", include("commissions.delivery.urls_calendar")),
     path("ring/", include("commissions.delivery.urls_public")),

@@ -8,12 +8,18 @@ from dataclasses import dataclass
 
 from commissions.bench.models import Step, StepState, StepTemplate
 from commissions.record.models import Commission
-from commissions.record.route import State
+from commissions.record.route import Stage, State
 from studio import clock
 from studio.people.models import Person, Role
 
 HOURS_A_WEEK = {Role.OWNER: 12, Role.JEWELLER: 30, Role.SETTER: 15}
 """Bench hours a week that a person is there for, by role: a starting point of common practice, no source."""
+
+MINUTES_A_DAY = 360
+"""Bench minutes that a working day holds, after telephone, post and cleaning. Common practice, no source."""
+
+SENDING_DAYS = 5
+"""Working days for packing and carriage. Common practice, no source."""
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -75,7 +81,7 @@ def working_days_back(*, end: datetime.date, days: int) -> datetime.date:
 
 
 def latest_approval(
-    *, needed_by: datetime.date, template: StepTemplate, sending_days: int = 5
+    *, needed_by: datetime.date, template: StepTemplate, sending_days: int = SENDING_DAYS
 ) -> datetime.date:
     """
     Last day on which an approval still makes *needed_by*.
@@ -86,31 +92,45 @@ def latest_approval(
     lines = list(template.lines.all())
     minutes = sum(line.planned_minutes for line in lines if not line.supplier_task)
     outside = sum(1 for line in lines if line.supplier_task)
-    return working_days_back(end=needed_by, days=sending_days + -(-minutes // 360) + 5 * outside)
+    return working_days_back(end=needed_by, days=sending_days + -(-minutes // MINUTES_A_DAY) + 5 * outside)
 
 
 @dataclass(frozen=True, kw_only=True)
 class Slack:
-    """How one job stands against its date; ``ready_on`` is when the bench is done and the parcel has its days."""
+    """
+    How one job stands against its date, and what that was counted from.
+
+    ``done_on`` is when what is left on our own bench is done, ``back_on`` when the last supplier owes its
+    work, ``ready_on`` the later of the two and the days of the parcel on top.
+    """
 
     commission: Commission
     wanted_on: datetime.date
+    minutes_left: int
+    done_on: datetime.date
+    back_on: datetime.date | None
     ready_on: datetime.date
 
     @property
     def days(self) -> int:
         """Working days to spare; below zero where it will be late."""
-        return _working_days_between(self.ready_on, self.wanted_on)
+        return working_days_between(self.ready_on, self.wanted_on)
 
     @property
     def late_by(self) -> int:
         """Working days it will be late by; nothing where it will not."""
         return max(0, -self.days)
 
+    @property
+    def hours_left(self) -> float:
+        """Bench hours that are left."""
+        return self.minutes_left / 60
 
-def _working_days_between(start: datetime.date, end: datetime.date) -> int:
+
+def working_days_between(start: datetime.date, end: datetime.date) -> int:
+    """Working days (Monday to Friday) from *start* to *end*; below zero where *end* comes first."""
     if end < start:
-        return -_working_days_between(end, start)
+        return -working_days_between(end, start)
     days = 0
     while start < end:
         start += datetime.timedelta(days=1)
@@ -118,7 +138,31 @@ def _working_days_between(start: datetime.date, end: datetime.date) -> int:
     return days
 
 
-def slacks(*, sending_days: int = 5) -> list[Slack]:
+def _left():
+    return Step.objects.filter(
+        state__in=[StepState.WAITING, StepState.OPEN], commission__state=State.OPEN
+    ).select_related("commission")
+
+
+def _slack(waiting: list[Step], sending_days: int) -> Slack | None:
+    commission = waiting[0].commission
+    wanted = commission.promised_on or commission.needed_by
+    if wanted is None:
+        return None
+    minutes = sum(step.planned_minutes for step in waiting if not step.supplier_task)
+    done = clock.add_working_days(clock.today(), -(-minutes // MINUTES_A_DAY))
+    back = max([step.due_on for step in waiting if step.supplier_task and step.due_on], default=None)
+    return Slack(
+        commission=commission,
+        wanted_on=wanted,
+        minutes_left=minutes,
+        done_on=done,
+        back_on=back,
+        ready_on=clock.add_working_days(max(done, back or done), sending_days),
+    )
+
+
+def slacks(*, sending_days: int = SENDING_DAYS) -> list[Slack]:
     """
     Every job on the bench that somebody wants by a date, the tightest first.
 
@@ -126,22 +170,50 @@ def slacks(*, sending_days: int = 5) -> list[Slack]:
     supplier's step is due, if that is later), and *sending_days* after that. It is computed anew at each look,
     so that a step that slips shows at once.
     """
-    today = clock.today()
     left: dict[int, list[Step]] = defaultdict(list)
-    steps = Step.objects.filter(
-        state__in=[StepState.WAITING, StepState.OPEN], commission__state=State.OPEN
-    ).select_related("commission")
-    for step in steps:
+    for step in _left():
         left[step.commission_id].append(step)
-    rows = []
-    for waiting in left.values():
-        commission = waiting[0].commission
-        wanted = commission.promised_on or commission.needed_by
-        if wanted is None:
-            continue
-        minutes = sum(step.planned_minutes for step in waiting if not step.supplier_task)
-        done = clock.add_working_days(today, -(-minutes // 360))
-        out = [step.due_on for step in waiting if step.supplier_task and step.due_on]
-        ready = clock.add_working_days(max([done, *out]), sending_days)
-        rows.append(Slack(commission=commission, wanted_on=wanted, ready_on=ready))
+    rows = [row for waiting in left.values() if (row := _slack(waiting, sending_days))]
     return sorted(rows, key=lambda row: (row.days, row.wanted_on))
+
+
+def slack_of(*, commission: Commission, sending_days: int = SENDING_DAYS) -> Slack | None:
+    """How one job stands against its date; None where no step is left or nobody wants it by a date."""
+    waiting = list(_left().filter(commission=commission))
+    return _slack(waiting, sending_days) if waiting else None
+
+
+@dataclass(frozen=True, kw_only=True)
+class Approval:
+    """Until when a ring that is not agreed yet has to be agreed, for its date to be made."""
+
+    commission: Commission
+    wanted_on: datetime.date
+    approve_by: datetime.date
+
+    @property
+    def days(self) -> int:
+        """Working days until then; below zero where the date cannot be made any more."""
+        return working_days_between(clock.today(), self.approve_by)
+
+
+BEFORE_THE_BENCH = [Stage.DESIGN, Stage.STONES, Stage.AGREEMENT]
+
+
+def approvals(*, template: StepTemplate | None = None) -> list[Approval]:
+    """
+    Every commission before its agreement that somebody wants by a date, with the last day on which an approval
+    still makes it, the tightest first; counted with the steps of *template*, or of the first that is offered.
+    """
+    template = template or StepTemplate.objects.filter(is_active=True).prefetch_related("lines").first()
+    if template is None:
+        return []
+    rows = Commission.objects.filter(state=State.OPEN, stage__in=BEFORE_THE_BENCH).exclude(
+        needed_by=None, promised_on=None
+    )
+    found = []
+    for row in rows:
+        wanted = row.promised_on or row.needed_by
+        day = latest_approval(needed_by=wanted, template=template)
+        found.append(Approval(commission=row, wanted_on=wanted, approve_by=day))
+    return sorted(found, key=lambda row: (row.approve_by, row.commission.pk))

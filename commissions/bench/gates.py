@@ -20,7 +20,18 @@ from commissions.sourcing.queries import condition_missing
 
 def to_finish(*, commission: Commission, step: Step) -> list[Missing]:
     """What is missing before *step* can be called done."""
-    return [*_problems(commission), *_supplier(commission), *_next_stage(commission, step)]
+    return [
+        *client_goes_on(commission=commission),
+        *_problems(commission),
+        *_supplier(commission),
+        *_next_stage(commission, step),
+    ]
+
+
+def client_goes_on(*, commission: Commission) -> list[Missing]:
+    """A client who wishes to cancel is answered before anything more is spent on the ring."""
+    wish = queries.wishes_to_cancel(commission=commission)
+    return [Missing(words=f"{wish.words}.", path=wish.path)] if wish else []
 
 
 def to_start(*, commission: Commission, stage: str) -> list[Missing]:

@@ -17,6 +17,7 @@ class Kind(models.TextChoices):
     NEWS = "news", "A step forward"
     PHOTOS = "photos", "Photos"
     QUESTION = "your-turn", "The client's turn"
+    DATE = "date-change", "A new date"
     MESSAGE = "message-waits", "A message waits"
 
 

@@ -2,6 +2,13 @@
 
 from commissions.bench.actions.acts import perform
 from commissions.bench.actions.check import answer_line, pass_check
+from commissions.bench.actions.dates import (
+    accept_date,
+    propose_date,
+    take_back_date,
+    watch_dates,
+    wish_to_cancel,
+)
 from commissions.bench.actions.facts import count_stones, take_back_count, take_back_weight, weigh
 from commissions.bench.actions.metal import move_metal, open_lot, reverse_metal
 from commissions.bench.actions.photos import (
@@ -27,6 +34,7 @@ from commissions.bench.actions.time import edit_time, start_time, stop_time
 from commissions.bench.actions.undoing import undo
 
 __all__ = [
+    "accept_date",
     "add_photo",
     "answer_line",
     "answer_problem",
@@ -45,6 +53,7 @@ __all__ = [
     "open_lot",
     "pass_check",
     "perform",
+    "propose_date",
     "release_photo",
     "remove_photo",
     "reopen_step",
@@ -56,8 +65,11 @@ __all__ = [
     "stop_time",
     "take_back",
     "take_back_count",
+    "take_back_date",
     "take_back_weight",
     "undo",
+    "watch_dates",
     "weigh",
+    "wish_to_cancel",
     "withdraw_photo",
 ]

@@ -5,6 +5,7 @@ from __future__ import annotations
 from django.db import transaction
 
 from commissions.bench import gates, queries
+from commissions.bench.capacity import MINUTES_A_DAY
 from commissions.bench.models import Step, StepState, StepTemplate
 from commissions.money.actions import event_happened, start_work
 from commissions.record import actions as record
@@ -16,9 +17,6 @@ from studio.people.models import Person
 from studio.trail.actions import record as write_trail
 
 QUESTION = "bench.step"
-MINUTES_A_DAY = 360
-"""Bench minutes that a working day holds, after telephone, post and cleaning. Common practice, no source."""
-
 CLIENT_WORDS = {
     Stage.MODEL: "We are making the model of your ring",
     Stage.CASTING: "Your ring is being cast",
@@ -107,6 +105,17 @@ def _ask_for(*, commission: Commission, step: Step) -> None:
     )
 
 
+def ask_for_current(*, commission: Commission) -> None:
+    """
+    Ask for the current step again, after the work rested.
+
+    Effects: its question is opened, unless its work is with a supplier, whose question stands.
+    """
+    step = queries.current_step(commission=commission)
+    if step and not any(row.returned_at is None for row in queries.jobs_of_step(step=step)):
+        _ask_for(commission=commission, step=step)
+
+
 def _must_be_on_the_bench(commission: Commission) -> None:
     if commission.stage not in BENCH:
         raise Refused(
@@ -137,7 +146,11 @@ def start_step(*, commission: Commission, step: Step, person: Person, at=None) -
         Overtaken: somebody has started or finished it.
     """
     _must_be_on_the_bench(commission)
-    missing = [*_no_hold(commission), *gates.agreement_stands(commission=commission)]
+    missing = [
+        *_no_hold(commission),
+        *gates.client_goes_on(commission=commission),
+        *gates.agreement_stands(commission=commission),
+    ]
     if missing:
         raise Refused(*missing)
     current = queries.current_step(commission=commission)

@@ -2,6 +2,7 @@
 
 from commissions.bench.models.acts import Act, ActKind
 from commissions.bench.models.check import CheckAnswer, CheckSheet, Verdict
+from commissions.bench.models.dates import DateAnswer, DateNotice, DateReply
 from commissions.bench.models.facts import Problem, StoneCount, TimeEdit, TimeEntry, Weighing, WeighingKind
 from commissions.bench.models.metal import MetalLot, MetalMovement, MovementKind
 from commissions.bench.models.photos import Audience, Photo
@@ -14,6 +15,9 @@ __all__ = [
     "Audience",
     "CheckAnswer",
     "CheckSheet",
+    "DateAnswer",
+    "DateNotice",
+    "DateReply",
     "MetalLot",
     "MetalMovement",
     "MovementKind",

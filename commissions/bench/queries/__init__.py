@@ -2,6 +2,13 @@
 
 from commissions.bench.queries.acts import act_by_key
 from commissions.bench.queries.check import sheet_of, standings
+from commissions.bench.queries.dates import (
+    date_notices,
+    notice_of,
+    open_notice,
+    standing_of,
+    wishes_to_cancel,
+)
 from commissions.bench.queries.facts import (
     latest_count,
     latest_weight,
@@ -42,6 +49,7 @@ __all__ = [
     "alloys_issued",
     "by_link",
     "current_step",
+    "date_notices",
     "final_shots_missing",
     "hold_on",
     "job_accounts",
@@ -55,6 +63,8 @@ __all__ = [
     "metal_lots",
     "metal_of_job",
     "next_step",
+    "notice_of",
+    "open_notice",
     "open_problems",
     "out_of_house",
     "photo_of",
@@ -64,6 +74,7 @@ __all__ = [
     "released_photos",
     "running_clock",
     "sheet_of",
+    "standing_of",
     "standings",
     "steps",
     "supplier_jobs",
@@ -71,4 +82,5 @@ __all__ = [
     "time_entries",
     "was_sent",
     "weighings",
+    "wishes_to_cancel",
 ]

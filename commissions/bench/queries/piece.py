@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from django.db.models import Count, Q
 
+from commissions.bench import capacity
 from commissions.bench.models import Audience, Photo
 from commissions.bench.queries.jobs import steps
 from commissions.bench.queries.suppliers import out_of_house
@@ -32,6 +33,7 @@ def piece_part(*, commission: Commission, person: Person) -> dict | None:
         "steps": len(rows),
         "photos": counts["all"],
         "internal": counts["internal"],
+        "slack": capacity.slack_of(commission=commission) if commission.stage in BENCH else None,
         "out": list(out_of_house(commission=commission)),
         "is_setter": person.role == Role.SETTER,
     }

@@ -2,6 +2,7 @@
 
 from commissions.bench.views.acts import act, undo
 from commissions.bench.views.check import check, check_line, pass_check
+from commissions.bench.views.dates import date, take_back_date, your_cancelling, your_date
 from commissions.bench.views.metal import job_metal, metal, reverse_metal
 from commissions.bench.views.papers import capacity_line, job_card
 from commissions.bench.views.phone import count, job, jobs, photograph, problem, weigh
@@ -17,6 +18,7 @@ __all__ = [
     "check",
     "check_line",
     "count",
+    "date",
     "job",
     "job_card",
     "job_metal",
@@ -37,6 +39,7 @@ __all__ = [
     "supplier_link",
     "suppliers",
     "take_back",
+    "take_back_date",
     "template",
     "templates",
     "time",
@@ -44,4 +47,6 @@ __all__ = [
     "weigh",
     "withdraw",
     "worker",
+    "your_cancelling",
+    "your_date",
 ]

@@ -65,4 +65,8 @@ def job_card(request, reference):
 @staff("owner", "jeweller")
 def capacity_line(request):
     """Hours promised against hours there."""
-    return render(request, "bench/capacity.html", {"weeks": capacity.weeks(), "slacks": capacity.slacks()})
+    return render(
+        request,
+        "bench/capacity.html",
+        {"weeks": capacity.weeks(), "slacks": capacity.slacks(), "approvals": capacity.approvals()},
+    )

@@ -6,6 +6,7 @@ import datetime
 
 from django.db import transaction
 
+from commissions.bench.queries import notice_of
 from commissions.letters import queries
 from commissions.letters.actions.drafting import SAME_ACT, untold
 from commissions.letters.models import Draft, Kind, State
@@ -24,7 +25,8 @@ def draft_question(*, question: Question) -> Draft | None:
 
     Effects, in order: while somebody has yet to look at the draft about the step that asked, nothing
     happens; where its letter was sent, or a letter has just said the same, the event is closed; otherwise
-    the letter is put into the outbox.
+    the letter is put into the outbox. A question about a new date has a letter of its own, which names both
+    dates and the reason (in a surprise it stays as neutral as any).
     """
     commission = question.commission
     reason = untold(at=question.opened_at, commission=commission)
@@ -35,16 +37,21 @@ def draft_question(*, question: Question) -> Draft | None:
         return None
     if step is not None and step.state == State.SENT:
         reason = "The letter about the step tells of it."
-    if not reason and queries.told_lately(commission=commission, kind=Kind.QUESTION, within=TOGETHER):
+    notice = notice_of(question=question)
+    kind = Kind.DATE if notice else Kind.QUESTION
+    if not reason and queries.told_lately(commission=commission, kind=kind, within=TOGETHER):
         reason = "A letter of the same minutes tells of it."
+    context = {"due_on": question.due_on}
+    if notice:
+        context |= {"before": notice.before, "after": notice.after, "reason": notice.reason}
     return _direct(
-        kind=Kind.QUESTION,
+        kind=kind,
         event={"question": question},
         cause=f"question:{question.pk}",
         commission=commission,
         at=question.opened_at,
         reason=reason,
-        context={"due_on": question.due_on},
+        context=context,
     )
 
 

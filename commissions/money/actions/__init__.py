@@ -16,8 +16,10 @@ from commissions.money.actions.receiving import (
     recognise_at_handover,
     request_instalment,
 )
+from commissions.money.actions.redating import agree_to_date
 
 __all__ = [
+    "agree_to_date",
     "approve",
     "approve_change",
     "change_bank_details",

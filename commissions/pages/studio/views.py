@@ -10,6 +10,7 @@ from django.shortcuts import redirect, render
 from django.urls import NoReverseMatch, reverse
 from django.views.decorators.http import require_GET, require_http_methods, require_POST
 
+from commissions.money.queries import standing_approval
 from commissions.pages.studio import forms, piece, queries
 from commissions.record import actions
 from commissions.record import queries as record
@@ -114,8 +115,11 @@ def hold(request, reference: str):
 @staff("owner")
 @require_http_methods(["GET", "POST"])
 def promise(request, reference: str):
-    """Promise a date, or change the promise with its reason."""
+    """Promise a date, or change the promise with its reason; once the ring is agreed, by a notice to the client."""
     commission = _commission(reference)
+    if standing_approval(commission=commission):
+        # What was agreed moves by the client's yes alone.
+        return redirect("bench:date", reference)
     form = forms.Promise(request.POST or None)
     if request.method == "POST" and form.is_valid():
         actions.promise(commission=commission, by_words=str(request.user), **form.cleaned_data)
