@@ -47,3 +47,33 @@ def only_grows(table: str) -> migrations.RunPython:
             schema_editor.execute(f"DROP TRIGGER {table}_no_change ON {table}")
 
     return migrations.RunPython(forwards, backwards)
+
+
+def refuses_new(table: str, *, name: str, sqlite: str, postgresql: str, words: str) -> migrations.RunPython:
+    """
+    A migration operation after which *table* refuses a new row for which a condition holds.
+
+    The condition is SQL that reads the row as ``NEW``, in the words of either database; *words* is what the
+    refusal says.
+    """
+
+    def forwards(apps, schema_editor):
+        if schema_editor.connection.vendor == "sqlite":
+            schema_editor.execute(
+                f"CREATE TRIGGER {table}_{name} BEFORE INSERT ON {table} WHEN {sqlite} "
+                f"BEGIN SELECT RAISE(ABORT, '{words}'); END;"
+            )
+        else:
+            statement = (
+                f"CREATE OR REPLACE FUNCTION {table}_{name}() RETURNS trigger AS $$ "
+                f"BEGIN IF {postgresql} THEN RAISE EXCEPTION '{words}'; END IF; RETURN NEW; END; "
+                f"$$ LANGUAGE plpgsql; CREATE TRIGGER {table}_{name} BEFORE INSERT ON {table} "
+                f"FOR EACH ROW EXECUTE FUNCTION {table}_{name}();"
+            )
+            schema_editor.execute(statement, params=None)
+
+    def backwards(apps, schema_editor):
+        on = "" if schema_editor.connection.vendor == "sqlite" else f" ON {table}"
+        schema_editor.execute(f"DROP TRIGGER {table}_{name}{on}")
+
+    return migrations.RunPython(forwards, backwards)

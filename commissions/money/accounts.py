@@ -14,6 +14,7 @@ CHART: dict[str, tuple[str, str]] = {
     "refunds-due": ("Refunds due", Kind.LIABILITY),
     "tax-due": ("Tax due", Kind.LIABILITY),
     "payables": ("Suppliers to be paid", Kind.LIABILITY),
+    "conversion": ("Changed between currencies", Kind.EQUITY),
     "adjustments": ("Owner adjustments", Kind.EQUITY),
     "sales-rings": ("Sales, rings", Kind.INCOME),
     "sales-services": ("Sales, services", Kind.INCOME),
@@ -22,6 +23,14 @@ CHART: dict[str, tuple[str, str]] = {
     "breakage": ("Loss and breakage", Kind.EXPENSE),
     "carriage": ("Carriage and insurance", Kind.EXPENSE),
 }
+
+MONEY_IN = ("bank", "card-clearing", "conversion")
+"""
+Where a client's money stands with the name of the piece: their sum in its currency is what was settled.
+
+What came in another currency stands on the bank of that currency; its side in the currency of the piece is
+the conversion account, whose lines carry the piece only there.
+"""
 
 
 def account(code: str, *, currency: str) -> Account:

@@ -35,6 +35,9 @@ def bundle(*, commission: Commission, quote: Quote) -> dict:
             "second": [quote.second_currency, str(quote.second_rate.normalize()), quote.second_on.isoformat()]
             if quote.second_rate
             else None,
+            "landed": [str(quote.landed_duty or 0), str(quote.landed_tax or 0), quote.landed_source]
+            if quote.landed_on
+            else None,
             "lines": [
                 [
                     line.kind,

@@ -9,6 +9,7 @@ from commissions.money import queries
 from commissions.money.models import Commitment
 from commissions.money.plans import share_of
 from commissions.record.models import Commission
+from commissions.record.route import Stage
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -22,6 +23,7 @@ class Statement:
     rows: list[Commitment]
     settled: int
     held: int
+    sold: int
     spent: int
     recoverable: int
     kept: int
@@ -39,20 +41,22 @@ def statement(*, commission: Commission) -> Statement:
     """
     The statement of a commission as things stand.
 
-    Before the client has the ring all that was settled is either held or tax on it; what is kept is the cost
-    that cannot be recovered, a true estimate of loss and no more.
+    Before the client has the ring all that was settled is held, or a sale where the studio's rule books it
+    earlier, or tax on it; what is kept is the cost that cannot be recovered, a true estimate of loss and no more.
     """
-    rows = list(Commitment.objects.filter(commission=commission).order_by("id"))
+    rows = list(queries.commitments(commission=commission).order_by("id"))
     spent = sum(row.minor for row in rows)
     recoverable = sum(row.recoverable_minor for row in rows)
     held = max(0, queries.held(commission=commission))
     tax = queries.tax_entered(commission=commission)
-    paid = held + tax
+    sold = max(0, queries.sold(commission=commission)) if commission.stage != Stage.CARE else 0
+    paid = held + sold + tax
     kept = min(paid, spent - recoverable)
     return Statement(
         rows=rows,
         settled=paid,
         held=held,
+        sold=sold,
         spent=spent,
         recoverable=recoverable,
         kept=kept,

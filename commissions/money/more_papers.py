@@ -105,22 +105,22 @@ def _cancellation(commission: Commission, pk: int) -> Found | None:
     if row is None:
         return None
     sides = {posting.account.code: abs(posting.minor) for posting in row.postings.all()}
-    refund = sides.get("refunds-due", 0)
-    paid = sides.get("held", 0) + sides.get("tax-due", 0)
+    # What is kept is the sale of services with the tax that stays in it.
+    kept = sides.get("sales-services", 0) + queries.tax_entered(commission=commission)
     return Found(
         subject=f"cancellation:{pk}",
         contents=lambda: {
             **_base(commission),
             "entry": row,
             "rows": statement(commission=commission).rows,
-            "refund": refund,
-            "kept": paid - refund,
+            "refund": sides.get("refunds-due", 0),
+            "kept": kept,
         },
     )
 
 
 def _invoice(commission: Commission, pk: int) -> Found | None:
-    row = Entry.objects.filter(commission=commission, pk=pk, kind="handover").first()
+    row = Entry.objects.filter(commission=commission, pk=pk, kind__in=SALES).first()
     quote = queries.accepted_quote(commission=commission)
     if row is None or quote is None:
         return None
@@ -138,6 +138,9 @@ def _invoice(commission: Commission, pk: int) -> Found | None:
         },
     )
 
+
+SALES = ("completion", "handover")
+"""Kinds of entries that book the sale of a ring: the first of them has the invoice."""
 
 WORDS = {
     PaperKind.AGREEMENT: _("Commission agreement"),
@@ -184,7 +187,7 @@ def papers_of(*, commission: Commission) -> list[dict]:
     ]
     entries = list(Entry.objects.filter(commission=commission).values_list("kind", "pk"))
     rows += [(PaperKind.CANCELLATION, pk) for kind, pk in entries if kind == "cancellation"]
-    rows += [(PaperKind.INVOICE, pk) for kind, pk in entries if kind == "handover"]
+    rows += [(PaperKind.INVOICE, pk) for kind, pk in entries if kind in SALES][:1]
     if entries:
         rows.append((PaperKind.STATEMENT, 0))
     return [{"kind": PaperKind(kind).value, "pk": pk, "words": WORDS[kind]} for kind, pk in rows]

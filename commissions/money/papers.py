@@ -3,14 +3,18 @@
 from __future__ import annotations
 
 import base64
+from collections.abc import Callable
 
 from django.utils import translation
 
 from commissions.design import drawings
 from commissions.design.queries import client_facts_of
 from commissions.intake.models import BriefPicture
+from commissions.intake.places import country_name
 from commissions.money import bundle as bundles
 from commissions.money import queries
+from commissions.money.accounts import MONEY_IN
+from commissions.money.landed import landed
 from commissions.money.models import Entry, FrozenPaper, PaperKind, Quote
 from commissions.record.models import Commission
 from commissions.sourcing.queries import chosen
@@ -41,12 +45,15 @@ def quotation(*, quote: Quote) -> dict:
         facts = client_facts_of(revision)
         drawing = drawings.as_svg(drawings.top(revision, variant="client"), scale=5)
         screen = drawings.as_svg(drawings.top(revision, variant="client"))
+    totals = queries.totals(quote=quote)
     return {
         "quote": quote,
         "commission": commission,
         "reference": commission.reference,
         "lines": list(quote.lines.all()),
-        "totals": queries.totals(quote=quote),
+        "totals": totals,
+        "landed": landed(quote=quote, net=totals["net"]),
+        "country": country_name(quote.country),
         "plan": list(quote.instalments.all()),
         "revision": revision,
         "facts": facts,
@@ -80,7 +87,8 @@ def pictures_of(*, commission: Commission) -> list[dict]:
 def receipt(*, entry: Entry) -> dict:
     """A receipt: what came in, for what, and what is still open."""
     commission = entry.commission
-    bank = next(row for row in entry.postings.all() if row.account.code in ("bank", "card-clearing"))
+    rows = [row for row in entry.postings.all() if row.account.code in MONEY_IN]
+    bank = next(row for row in rows if row.commission_id)
     quote = queries.accepted_quote(commission=commission)
     approval = queries.standing_approval(commission=commission)
     plan = queries.plan_rows(quote=quote) if quote else []
@@ -91,6 +99,7 @@ def receipt(*, entry: Entry) -> dict:
         "minor": bank.minor,
         "currency": bank.account.currency,
         "tax": -sum(row.minor for row in entry.postings.all() if row.account.code == "tax-due"),
+        "conversion": getattr(entry, "conversion", None),
         "settled": queries.settled(commission=commission),
         "agreed": sum(row.instalment.minor for row in plan),
         "open": sum(row.outstanding for row in plan),
@@ -98,11 +107,15 @@ def receipt(*, entry: Entry) -> dict:
     }
 
 
-def pdf_of(*, paper: FrozenPaper, context: dict) -> bytes:
-    """The paper as a PDF in the client's language, with its number."""
+def pdf_of(*, paper: FrozenPaper, contents: Callable[[], dict]) -> bytes:
+    """
+    The paper as a PDF in the client's language, with its number.
+
+    Its *contents* are gathered in that language as well, whoever opens it first.
+    """
     language = paper.commission.client.access.language
     with translation.override(language):
         return make_pdf(
             template=TEMPLATES[PaperKind(paper.kind)],
-            context={**context, "paper": paper, "language": language},
+            context={**contents(), "paper": paper, "language": language},
         ).content

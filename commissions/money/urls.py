@@ -13,6 +13,8 @@ urlpatterns = [
     path("money/ledger.beancount", views.export_beancount, name="export-beancount"),
     path("money/statements/", views.statements, name="statements"),
     path("money/statements/<int:pk>/", views.match, name="match"),
+    path("money/months/", views.periods, name="periods"),
+    path("money/rule/", views.rule, name="rule"),
     path("money/bank/", views.bank, name="bank"),
     path("money/taxes/", views.taxes, name="taxes"),
     path("commissions/<str:reference>/money/", views.money, name="money"),
@@ -23,6 +25,13 @@ urlpatterns = [
     path("commissions/<str:reference>/money/send/", views.send, name="send"),
     path("commissions/<str:reference>/money/receipt/", views.receipt, name="receipt"),
     path("commissions/<str:reference>/money/spent/", views.spent, name="spent"),
+    path(
+        "commissions/<str:reference>/money/receipt-abroad/",
+        views.receipt_abroad,
+        name="receipt-abroad",
+    ),
+    path("commissions/<str:reference>/money/bill-abroad/", views.bill_abroad, name="bill-abroad"),
+    path("commissions/<str:reference>/money/bills/<int:pk>/", views.bill, name="bill"),
     path(
         "commissions/<str:reference>/money/quotation-<int:version>.pdf",
         views.quotation_pdf,

@@ -4,9 +4,11 @@ from __future__ import annotations
 
 from django.db import transaction
 
+from commissions.money.actions.committing import ACCOUNTS
+from commissions.money.actions.exchanging import Foreign, keep_conversion, went_back
 from commissions.money.actions.posting import credit, debit, post
 from commissions.money.cancellation import statement
-from commissions.money.models import Entry
+from commissions.money.models import Commitment, Entry
 from commissions.record.errors import Missing, Refused
 from commissions.record.models import Commission
 from commissions.record.route import State
@@ -20,7 +22,8 @@ def settle_cancellation(*, commission: Commission, person: Person) -> Entry | No
     Enter the cancellation statement of a commission that was withdrawn, once.
 
     Effects, in order: what is kept becomes a sale of services, with its share of the tax; the rest becomes a
-    refund that is due; the trail says so. None where nothing was held.
+    refund that is due; stones and metal that cannot go back become a cost, what can stays in stock; the trail
+    says so. None where nothing was paid and nothing is lost.
 
     Raises:
         Refused: the commission is not withdrawn.
@@ -32,8 +35,13 @@ def settle_cancellation(*, commission: Commission, person: Person) -> Entry | No
                 path=f"/studio/commissions/{commission.reference}/withdraw/",
             )
         )
+    Commission.objects.select_for_update().get(pk=commission.pk)
+    standing = Entry.objects.filter(key=f"cancelled:{commission.reference}").first()
+    if standing:
+        return standing
     found = statement(commission=commission)
-    if not found.held and not found.tax_before:
+    lost = _lost_stock(commission, found.rows)
+    if not found.settled and not lost:
         return None
     entry = post(
         key=f"cancelled:{commission.reference}",
@@ -41,9 +49,12 @@ def settle_cancellation(*, commission: Commission, person: Person) -> Entry | No
         currency=commission.currency,
         lines=[
             debit("held", found.held, commission=commission),
+            debit("sales-rings", found.sold, commission=commission),
             debit("tax-due", found.tax_before - found.tax_kept, commission=commission),
             credit("sales-services", found.kept - found.tax_kept, commission=commission),
             credit("refunds-due", found.refund, commission=commission),
+            debit("cost-rings", sum(lost.values()), commission=commission),
+            *[credit(code, minor, commission=commission) for code, minor in lost.items()],
         ],
         memo="Cancellation statement",
         by_words=str(person),
@@ -59,12 +70,33 @@ def settle_cancellation(*, commission: Commission, person: Person) -> Entry | No
     return entry
 
 
-@transaction.atomic
-def pay_refund(*, commission: Commission, minor: int, reference: str, person: Person) -> Entry:
-    """
-    Enter a refund that was paid, the way the money came.
+def _lost_stock(commission: Commission, rows: list[Commitment]) -> dict[str, int]:
+    """What stands in stock for a commission and cannot be got back, minor units by account."""
+    from commissions.money import queries
 
-    Effects, in order: refunds due are debited and the bank credited, once for a *reference*; the trail says so.
+    stock = queries.stock(commission=commission)
+    lost: dict[str, int] = {}
+    for row in rows:
+        code = ACCOUNTS.get(row.kind, "")
+        if code in stock:
+            lost[code] = min(stock[code], lost.get(code, 0) + row.lost_minor)
+    return {code: minor for code, minor in lost.items() if minor}
+
+
+@transaction.atomic
+def pay_refund(
+    *,
+    commission: Commission,
+    minor: int,
+    reference: str,
+    person: Person,
+    foreign: Foreign | None = None,
+) -> Entry:
+    """
+    Enter a refund that was paid, the way the money came; *foreign* where it went back in another currency.
+
+    Effects, in order: refunds due are debited and the bank credited, once for a *reference*, with a
+    difference of rates on its own account; the trail says so.
 
     Raises:
         Refused: more would go back than is due.
@@ -76,18 +108,25 @@ def pay_refund(*, commission: Commission, minor: int, reference: str, person: Pe
         return standing
     if not 0 < minor <= queries.refund_due(commission=commission):
         raise Refused("A refund is more than nought and no more than what is due.")
+    bank, difference = [credit("bank", minor, commission=commission)], 0
+    if foreign:
+        bank, difference = went_back(foreign=foreign, minor=minor, commission=commission)
     entry = post(
         key=f"refund:{commission.reference}:{reference}",
         kind="refund",
         currency=commission.currency,
         lines=[
             debit("refunds-due", minor, commission=commission),
-            credit("bank", minor, commission=commission),
+            *bank,
         ],
         memo=f"Paid back to {commission.client.full_name}",
         by_words=str(person),
         source=reference,
         commission=commission,
     )
+    if foreign:
+        keep_conversion(
+            entry=entry, foreign=foreign, minor=minor, commission=commission, difference=difference
+        )
     write_trail(actor=person, verb="paid back", subject=commission.reference, facts={"reference": reference})
     return entry

@@ -7,6 +7,7 @@ from dataclasses import dataclass
 
 from django.db import transaction
 
+from commissions.money.actions.exchanging import Foreign
 from commissions.money.actions.posting import credit, debit, post, reverse
 from commissions.money.actions.receiving import post_receipt
 from commissions.money.models import BankLine, LineState
@@ -91,11 +92,19 @@ def _import_row(*, row: Row, by_words: str) -> str:
     return "unmatched"
 
 
-def _receipt(*, line: BankLine, commission: Commission, by_words: str) -> None:
+def _receipt(
+    *,
+    line: BankLine,
+    commission: Commission,
+    by_words: str,
+    foreign: Foreign | None = None,
+    settles: int | None = None,
+) -> None:
     entry = post_receipt(
         commission=commission,
-        minor=line.minor,
-        currency=line.currency,
+        minor=line.minor if settles is None else settles,
+        currency=commission.currency,
+        foreign=foreign,
         reference=f"statement line {line.pk}",
         by_words=by_words,
         on=line.on,
@@ -105,17 +114,26 @@ def _receipt(*, line: BankLine, commission: Commission, by_words: str) -> None:
 
 
 @transaction.atomic
-def match_line(*, line: BankLine, commission: Commission, person: Person) -> None:
+def match_line(
+    *,
+    line: BankLine,
+    commission: Commission,
+    person: Person,
+    foreign: Foreign | None = None,
+    settles: int | None = None,
+) -> None:
     """
-    Give a receipt from the tray to its commission.
+    Give a receipt from the tray to its commission; *foreign* and *settles* where it came in another currency.
 
     Effects, in order: the line is claimed only if it still waits; its entry in the tray is turned round; the
     receipt is entered for the commission with the day the money came; the trail says so.
 
     Raises:
-        Refused: somebody has matched it, or the commission is kept in another currency.
+        Refused: somebody has matched it, or the commission is kept in another currency and no rate is given.
     """
-    if commission.currency != line.currency:
+    if foreign and (foreign.minor, foreign.currency) != (line.minor, line.currency):
+        raise Refused("The sum is the one on the statement.")
+    if commission.currency != line.currency and not (foreign and settles):
         raise Refused(
             f"{commission.reference} is kept in {commission.currency}, and this came in {line.currency}."
         )
@@ -126,5 +144,5 @@ def match_line(*, line: BankLine, commission: Commission, person: Person) -> Non
         raise Refused("Somebody has matched this one already.")
     line.refresh_from_db()
     reverse(entry=line.entry, reason=f"it is for {commission.reference}", by_words=str(person))
-    _receipt(line=line, commission=commission, by_words=str(person))
+    _receipt(line=line, commission=commission, by_words=str(person), foreign=foreign, settles=settles)
     write_trail(actor=person, verb="matched a receipt", subject=commission.reference, facts={"line": line.pk})

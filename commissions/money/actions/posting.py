@@ -10,6 +10,7 @@ from django.db.models import Sum
 
 from commissions.money.accounts import account
 from commissions.money.models import Entry, Period, Posting
+from commissions.money.queries.periods import first_open_day
 from commissions.record.errors import Refused
 from commissions.record.models import Commission
 from studio import clock
@@ -29,16 +30,17 @@ class Line:
     code: str
     minor: int
     commission: Commission | None = None
+    currency: str = ""
 
 
-def debit(code: str, minor: int, *, commission: Commission | None = None) -> Line:
-    """A debit of *minor* units (a negative sum is a credit)."""
-    return Line(code=code, minor=minor, commission=commission)
+def debit(code: str, minor: int, *, commission: Commission | None = None, currency: str = "") -> Line:
+    """A debit of *minor* units (a negative sum is a credit); in the entry's currency where none is named."""
+    return Line(code=code, minor=minor, commission=commission, currency=currency)
 
 
-def credit(code: str, minor: int, *, commission: Commission | None = None) -> Line:
+def credit(code: str, minor: int, *, commission: Commission | None = None, currency: str = "") -> Line:
     """A credit of *minor* units."""
-    return Line(code=code, minor=-minor, commission=commission)
+    return Line(code=code, minor=-minor, commission=commission, currency=currency)
 
 
 def post(
@@ -57,23 +59,28 @@ def post(
     """
     Write one balanced entry; a repeat with the same *key* returns the entry that stands.
 
-    Effects, in order: lines of nought are left out; the balance is proved; a date in a closed period
-    moves to the first day that is open; entry and postings are written in one transaction.
+    Effects, in order: lines of nought are left out; the balance is proved in every currency; a date in a
+    closed period moves to the first day that is open, and the entry keeps the day it was meant for; entry
+    and postings are written in one transaction.
 
     Raises:
         Refused: the lines do not balance, fewer than two are left, or the *key* stands with other sums.
     """
     lines = [line for line in lines if line.minor]
-    if sum(line.minor for line in lines) != 0:
-        raise Refused("Debits and credits do not balance.")
+    for code, total in _sums(lines, currency).items():
+        if total != 0:
+            raise Refused(f"Debits and credits do not balance in {code}.")
     if len(lines) < 2:
         raise Refused("An entry needs two sides.")
+    wanted = on or clock.today()
+    dated = first_open_day(on=wanted)
     try:
         with transaction.atomic():
             entry = Entry.objects.create(
                 key=key,
                 kind=kind,
-                on=open_date(on or clock.today()),
+                on=dated,
+                meant_on=wanted if dated != wanted else None,
                 memo=memo,
                 source=source,
                 commission=commission,
@@ -84,7 +91,7 @@ def post(
             Posting.objects.bulk_create(
                 Posting(
                     entry=entry,
-                    account=account(line.code, currency=currency),
+                    account=account(line.code, currency=line.currency or currency),
                     minor=line.minor,
                     commission=line.commission,
                 )
@@ -95,18 +102,24 @@ def post(
         standing = Entry.objects.filter(key=key).first()
         if standing is None:
             raise
-        total = standing.postings.filter(minor__gt=0).aggregate(total=Sum("minor"))["total"]
-        if total != sum(line.minor for line in lines if line.minor > 0):
+        debits = dict(
+            standing.postings.filter(minor__gt=0)
+            .order_by()
+            .values_list("account__currency")
+            .annotate(total=Sum("minor"))
+        )
+        if debits != _sums([line for line in lines if line.minor > 0], currency):
             raise Refused(f"{source or key} is entered already, with another sum.") from None
         return standing
 
 
-def open_date(on: datetime.date) -> datetime.date:
-    """*on* itself, or the first day after it that lies in no closed period."""
-    closed = set(Period.objects.values_list("year", "month"))
-    while (on.year, on.month) in closed:
-        on = (on.replace(day=28) + datetime.timedelta(days=4)).replace(day=1)
-    return on
+def _sums(lines: list[Line], currency: str) -> dict[str, int]:
+    """Minor units of *lines* by currency."""
+    found: dict[str, int] = {}
+    for line in lines:
+        code = line.currency or currency
+        found[code] = found.get(code, 0) + line.minor
+    return found
 
 
 @transaction.atomic
@@ -128,7 +141,15 @@ def reverse(*, entry: Entry, reason: str, by_words: str) -> Entry:
         key=f"reverse:{entry.pk}",
         kind=f"{entry.kind} reversed"[:40],
         currency=postings[0].account.currency,
-        lines=[Line(code=p.account.code, minor=-p.minor, commission=p.commission) for p in postings],
+        lines=[
+            Line(
+                code=p.account.code,
+                minor=-p.minor,
+                commission=p.commission,
+                currency=p.account.currency,
+            )
+            for p in postings
+        ],
         memo=f"Reverses entry {entry.pk}: {reason}"[:200],
         by_words=by_words,
         source=entry.source,
@@ -144,9 +165,10 @@ def reverse(*, entry: Entry, reason: str, by_words: str) -> Entry:
 @transaction.atomic
 def close_period(*, year: int, month: int, person: Person) -> Period:
     """
-    Close a month: later entries for it are dated into the next open one.
+    Close a month for good: what is entered for it later is dated into the next open one.
 
-    Effects, in order: the period is written; the trail says so.
+    Effects, in order: the period is written, and the database itself refuses entries into it from then on; the
+    trail says so. There is no way back: a mistake in a closed month is turned round in an open one.
 
     Raises:
         Refused: the month is not over yet.

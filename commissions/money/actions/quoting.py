@@ -66,6 +66,10 @@ def draft_quote(
     second_currency: str = "",
     second_rate: Decimal | None = None,
     second_source: str = "",
+    landed_duty: Decimal | None = None,
+    landed_tax: Decimal | None = None,
+    landed_source: str = "",
+    landed_on: datetime.date | None = None,
 ) -> Quote:
     """
     Write the next version of the quotation as a draft, or the draft that stands anew.
@@ -80,6 +84,9 @@ def draft_quote(
         raise Refused(f"There is no plan called {plan}.")
     if second_currency and not (second_rate and second_rate > 0 and second_source):
         raise Refused("A second currency needs its rate and where the rate comes from.")
+    landed = landed_duty is not None or landed_tax is not None
+    if landed and not (landed_source and landed_on):
+        raise Refused("An estimate of customs and import tax needs its source and its day.")
     if not lines:
         raise Refused("A quotation needs at least one line.")
     quote = Quote.objects.select_for_update().filter(commission=commission, status=QuoteStatus.DRAFT).first()
@@ -95,6 +102,10 @@ def draft_quote(
         "second_currency": second_currency,
         "second_rate": second_rate,
         "second_source": second_source,
+        "landed_duty": landed_duty,
+        "landed_tax": landed_tax,
+        "landed_source": landed_source if landed else "",
+        "landed_on": landed_on if landed else None,
         "second_on": clock.today() if second_currency else None,
         "made_by": person,
         "made_at": clock.now(),

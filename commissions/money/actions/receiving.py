@@ -3,19 +3,21 @@
 from __future__ import annotations
 
 import datetime
-from fractions import Fraction
 
 from django.db import transaction
 
 from commissions.money.actions.agreeing import ask_to_begin
+from commissions.money.actions.exchanging import Foreign, came_in, keep_conversion
 from commissions.money.actions.posting import credit, debit, post
+from commissions.money.actions.recognising import account_of_payments, recognise_at_completion, tax_in
 from commissions.money.models import Entry, Instalment
-from commissions.money.plans import EVENTS, share_of
+from commissions.money.plans import EVENTS
 from commissions.record.actions import answer_question, open_question
 from commissions.record.errors import Refused
 from commissions.record.models import Commission
 from commissions.record.route import Stage, Turn
 from studio import clock
+from studio.amounts import written
 
 DUE_DAYS = 7
 
@@ -58,8 +60,9 @@ def event_happened(*, commission: Commission, event: str) -> int:
     """
     Ask for the instalments that are due at an event (``stones-set``, ``dispatch``); how many there were.
 
-    Effects: every instalment of the agreed plan that waits for the event and was not asked for is asked for.
-    A repeat asks for nothing twice.
+    Effects, in order: every instalment of the agreed plan that waits for the event and was not asked for is
+    asked for; a ring that can be dispatched is complete, so where the studio's rule books sales on completion
+    the sale is booked. A repeat does nothing twice.
 
     Raises:
         KeyError: there is no such event.
@@ -68,6 +71,8 @@ def event_happened(*, commission: Commission, event: str) -> int:
 
     if event not in EVENTS:
         raise KeyError(event)
+    if event == "dispatch":
+        recognise_at_completion(commission=commission, by_words="the last check")
     quote = queries.accepted_quote(commission=commission)
     if quote is None:
         return 0
@@ -88,14 +93,17 @@ def post_receipt(
     on: datetime.date | None = None,
     into: str = "bank",
     memo: str = "",
+    foreign: Foreign | None = None,
 ) -> Entry:
     """
     Enter money that has come in for a commission; the same *reference* is entered once, however often it is sent.
 
-    Effects, in order: bank is debited and the client's instalments are credited (a liability until
-    handover), the tax in them to tax due; questions about instalments that are
-    settled by it are answered; when the first is settled
-    the bench is asked to begin.
+    What came in another currency is given as *foreign*; *minor* is then the claim that it settles.
+
+    Effects, in order: bank is debited and, by the studio's rule, the client's instalments are credited (a
+    liability until handover) or sales, the tax in them to tax due where payments are its tax point; a
+    difference of rates goes to its own account, and the rate is kept with both sums; questions about
+    instalments that are settled by it are answered; when the first is settled the bench is asked to begin.
 
     Raises:
         Refused: the sum is not more than nought, or the currency is another.
@@ -108,40 +116,35 @@ def post_receipt(
         )
     # One receipt of a commission at a time: the tax in it depends on what came before.
     Commission.objects.select_for_update().get(pk=commission.pk)
-    held = "held" if commission.stage != Stage.CARE else "sales-rings"
-    tax = _tax_in(commission=commission, minor=minor)
+    held, tax = account_of_payments(commission=commission), tax_in(commission=commission, minor=minor)
+    bank, difference = [debit(into, minor, commission=commission)], 0
+    if foreign:
+        bank, difference = came_in(foreign=foreign, minor=minor, commission=commission, into=into)
+        memo = memo or (
+            f"Received from {commission.client.full_name}: "
+            f"{written(minor=foreign.minor, currency=foreign.currency, locale='en-gb')}, {foreign.rate}"
+        )
     entry = post(
         key=f"receipt:{commission.reference}:{reference}",
         kind="receipt",
         currency=currency,
         lines=[
-            debit(into, minor, commission=commission),
+            *bank,
             credit("tax-due", tax, commission=commission),
             credit(held, minor - tax, commission=commission),
         ],
-        memo=memo or f"Received from {commission.client.full_name}",
+        memo=memo[:200] or f"Received from {commission.client.full_name}",
         by_words=by_words,
         on=on,
         source=reference,
         commission=commission,
     )
+    if foreign:
+        keep_conversion(
+            entry=entry, foreign=foreign, minor=minor, commission=commission, difference=difference
+        )
     _settle_questions(commission=commission, by_words=by_words)
     return entry
-
-
-def _tax_in(*, commission: Commission, minor: int) -> int:
-    """
-    The tax in a receipt: the tax of the agreed price in proportion to all that is settled with it, less what
-    was entered before, so that the last receipt brings it to the sum of the rounded lines exactly.
-    """
-    from commissions.money import queries
-
-    sums = queries.agreed_sums(commission=commission)
-    if not sums["tax"] or not sums["gross"]:
-        return 0
-    paid = min(queries.settled(commission=commission) + minor, sums["gross"])
-    due = share_of(total_minor=sums["tax"], share=Fraction(paid, sums["gross"]))
-    return max(0, min(minor, due - queries.tax_entered(commission=commission)))
 
 
 def _settle_questions(*, commission: Commission, by_words: str) -> None:
@@ -158,40 +161,3 @@ def _settle_questions(*, commission: Commission, by_words: str) -> None:
         answer_question(commission=commission, key=key, by_words=by_words)
         if first and commission.stage == Stage.AGREEMENT:
             ask_to_begin(commission=commission)
-
-
-@transaction.atomic
-def recognise_at_handover(*, commission: Commission, by_words: str) -> Entry | None:
-    """
-    What was held becomes a sale: the client has the ring. None where nothing is held.
-
-    Effects: instalments held are debited, tax due and sales are credited; stones and metal bought for it go
-    from stock to the cost of rings. A repeat takes only what has come in since.
-    """
-    from commissions.money import queries
-
-    Commission.objects.select_for_update().get(pk=commission.pk)
-    held = queries.held(commission=commission)
-    if held <= 0:
-        return None
-    tax = queries.agreed_sums(commission=commission)["tax"]
-    tax = max(0, min(tax - queries.tax_entered(commission=commission), held))
-    before = Entry.objects.filter(commission=commission, kind="handover").count()
-    key = f"handover:{commission.reference}" + (f":{before}" if before else "")
-    stock = queries.stock(commission=commission)
-    return post(
-        key=key,
-        kind="handover",
-        currency=commission.currency,
-        lines=[
-            debit("held", held, commission=commission),
-            credit("tax-due", tax, commission=commission),
-            credit("sales-rings", held - tax, commission=commission),
-            debit("cost-rings", sum(stock.values()), commission=commission),
-            *[credit(code, minor, commission=commission) for code, minor in stock.items()],
-        ],
-        memo="The client has the ring",
-        by_words=by_words,
-        source=key,
-        commission=commission,
-    )

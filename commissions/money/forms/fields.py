@@ -2,9 +2,13 @@
 
 from __future__ import annotations
 
+import datetime
 from decimal import Decimal, InvalidOperation
 
 from django import forms
+
+from commissions.money.queries import first_open_day
+from studio import clock
 
 
 class Figure(forms.CharField):
@@ -36,3 +40,21 @@ class Figure(forms.CharField):
         if self.low is not None and figure < self.low:
             raise forms.ValidationError(f"Not less than {self.low}.")
         return figure
+
+
+def day_that_is_open(on: datetime.date) -> datetime.date:
+    """
+    A day that has come and whose month is open.
+
+    Raises:
+        ValidationError: it says which, and from which day on an entry can be made.
+    """
+    if on > clock.today():
+        raise forms.ValidationError("That day has not come yet.")
+    first = first_open_day(on=on)
+    if first != on:
+        raise forms.ValidationError(
+            f"{on:%B %Y} is closed: nothing is entered into it any more. Give {first:%-d %B %Y} or a later "
+            "day, and write the day it really was with the reference."
+        )
+    return on

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from django import forms
 
+from commissions.money.forms.fields import day_that_is_open
 from commissions.money.models import CommitmentKind
 from studio import amounts, clock
 from studio.fields import DateBoxes
@@ -47,10 +48,7 @@ class Receipt(PlainForm):
         self.order_fields(["minor", "on", "reference"])
 
     def clean_on(self):
-        on = self.cleaned_data["on"]
-        if on > clock.today():
-            raise forms.ValidationError("That day has not come yet.")
-        return on
+        return day_that_is_open(self.cleaned_data["on"])
 
 
 class Reason(PlainForm):

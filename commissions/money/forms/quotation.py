@@ -151,6 +151,23 @@ class Terms(PlainForm):
     )
     second_rate = Figure(label="Rate of one unit", places=6, required=False, low=Decimal(0))
     second_source = forms.CharField(label="Where the rate comes from", max_length=120, required=False)
+    landed_duty = Figure(
+        label="Import duty at the client's end, percent, an estimate",
+        places=3,
+        required=False,
+        low=Decimal(0),
+        help_text="Where the ring crosses a border. Leave both empty and the paper only says that customs may charge.",
+    )
+    landed_tax = Figure(
+        label="Import tax at the client's end, percent, an estimate", places=3, required=False, low=Decimal(0)
+    )
+    landed_source = forms.CharField(
+        label="Where these rates stand",
+        max_length=160,
+        required=False,
+        help_text="The tariff of that country and the heading you looked under.",
+    )
+    landed_on = DateBoxes(label="Looked up on", required=False)
     note = forms.CharField(
         label="A word to the client",
         max_length=2000,
@@ -169,6 +186,15 @@ class Terms(PlainForm):
 
     def clean(self):
         cleaned = super().clean()
+        rates = [cleaned.get(name) for name in ("landed_duty", "landed_tax")]
+        if any(rate is not None for rate in rates):
+            if not cleaned.get("landed_source"):
+                self.add_error("landed_source", "Say where the rates stand.")
+            if not cleaned.get("landed_on") and "landed_on" not in self.errors:
+                self.add_error("landed_on", "Say on which day you looked.")
+        for name in ("landed_duty", "landed_tax"):
+            if (cleaned.get(name) or 0) > 200:
+                self.add_error(name, "At most 200 percent.")
         if cleaned.get("second_currency"):
             if not cleaned.get("second_rate") and "second_rate" not in self.errors:
                 self.add_error("second_rate", "Give the rate of one unit.")

@@ -32,6 +32,14 @@ class Commitment(models.Model):
     entry = models.OneToOneField(
         Entry, on_delete=models.PROTECT, null=True, blank=True, related_name="commitment"
     )
+    bill_currency = models.CharField(
+        max_length=3, blank=True, help_text="where the bill is in another currency"
+    )
+    bill_minor = models.BigIntegerField(null=True, blank=True)
+    paid_entry = models.OneToOneField(
+        Entry, on_delete=models.PROTECT, null=True, blank=True, related_name="paid_commitment"
+    )
+    paid_at_once = models.BooleanField(default=False)
     at = models.DateTimeField()
 
     class Meta:
@@ -42,3 +50,15 @@ class Commitment(models.Model):
     def lost_minor(self) -> int:
         """What cannot be got back."""
         return self.minor - self.recoverable_minor
+
+    @property
+    def is_owed(self) -> bool:
+        """Whether its bill is still to be paid."""
+        return self.entry_id is not None and self.paid_entry_id is None and not self.paid_at_once
+
+    @property
+    def owed(self) -> tuple[int, str]:
+        """What the bill says: minor units and currency."""
+        if self.bill_currency and self.bill_minor is not None:
+            return self.bill_minor, self.bill_currency
+        return self.minor, self.commission.currency

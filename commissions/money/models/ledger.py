@@ -42,7 +42,7 @@ class Account(models.Model):
 
 
 class Period(models.Model):
-    """A closed month: no entry may be dated into it any more."""
+    """A closed month: no entry may be dated into it any more, which the database itself keeps (see migrations)."""
 
     year = models.PositiveSmallIntegerField()
     month = models.PositiveSmallIntegerField()
@@ -63,6 +63,9 @@ class Entry(models.Model):
     key = models.CharField(max_length=120, unique=True)
     kind = models.CharField(max_length=40)
     on = models.DateField()
+    meant_on = models.DateField(
+        null=True, blank=True, help_text="its own day, where that lay in a month that was closed"
+    )
     memo = models.CharField(max_length=200)
     source = models.CharField(max_length=120, blank=True, help_text="what it rests on, such as receipt:17")
     commission = models.ForeignKey(

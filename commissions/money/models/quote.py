@@ -63,6 +63,22 @@ class Quote(models.Model):
     )
     second_source = models.CharField(max_length=120, blank=True)
     second_on = models.DateField(null=True, blank=True)
+    landed_duty = models.DecimalField(
+        max_digits=6,
+        decimal_places=3,
+        null=True,
+        blank=True,
+        help_text="import duty at the client's end, percent",
+    )
+    landed_tax = models.DecimalField(
+        max_digits=6,
+        decimal_places=3,
+        null=True,
+        blank=True,
+        help_text="import tax at the client's end, percent",
+    )
+    landed_source = models.CharField(max_length=160, blank=True)
+    landed_on = models.DateField(null=True, blank=True)
     withdrawal = models.CharField(
         max_length=300, blank=True, help_text="what was said of the right to withdraw"
     )

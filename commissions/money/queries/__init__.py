@@ -14,22 +14,28 @@ from commissions.money.queries.agreement import (
 from commissions.money.queries.balances import (
     agreed_sums,
     client_account,
+    commitments,
     committed,
     cover,
+    exchange_gain,
     held,
     held_per_currency,
     outstanding,
     plan_rows,
     refund_due,
     settled,
+    sold,
     stock,
     tax_entered,
+    written_off,
 )
 from commissions.money.queries.bank import bank_details, currencies, waiting_bank_details
 from commissions.money.queries.glance import due, per_piece
 from commissions.money.queries.ledger import accounts, entry_of, ledger_page
+from commissions.money.queries.periods import closed_months, first_open_day, late_entries, months
 from commissions.money.queries.piece import piece_part
 from commissions.money.queries.profit import profit
+from commissions.money.queries.rule import book_rule, book_rules
 
 __all__ = [
     "accepted_quote",
@@ -37,17 +43,25 @@ __all__ = [
     "agreed_sums",
     "approval_differences",
     "bank_details",
+    "book_rule",
+    "book_rules",
     "client_account",
+    "closed_months",
+    "commitments",
     "committed",
     "cover",
     "currencies",
     "draft_quote",
     "due",
     "entry_of",
+    "exchange_gain",
     "fingerprint_now",
+    "first_open_day",
     "held",
     "held_per_currency",
+    "late_entries",
     "ledger_page",
+    "months",
     "open_quote",
     "outstanding",
     "per_piece",
@@ -58,9 +72,11 @@ __all__ = [
     "refund_due",
     "seats_missing",
     "settled",
+    "sold",
     "standing_approval",
     "stock",
     "tax_entered",
     "totals",
     "waiting_bank_details",
+    "written_off",
 ]

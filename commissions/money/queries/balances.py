@@ -6,6 +6,7 @@ from dataclasses import dataclass
 
 from django.db.models import F, Sum
 
+from commissions.money.accounts import MONEY_IN
 from commissions.money.models import (
     ChangeNote,
     ChangeStatus,
@@ -33,7 +34,7 @@ def settled(*, commission: Commission) -> int:
     return (
         Posting.objects.filter(
             commission=commission,
-            account__code__in=("bank", "card-clearing"),
+            account__code__in=MONEY_IN,
             account__currency=commission.currency,
         ).aggregate(total=Sum("minor"))["total"]
         or 0
@@ -72,7 +73,7 @@ def client_account(*, commission: Commission) -> list[Posting]:
     return list(
         Posting.objects.filter(
             commission=commission,
-            account__code__in=("bank", "card-clearing"),
+            account__code__in=MONEY_IN,
             account__currency=commission.currency,
         )
         .select_related("entry")
@@ -135,12 +136,37 @@ def outstanding(*, instalment: Instalment) -> int:
     return next(row.outstanding for row in rows if row.instalment.pk == instalment.pk)
 
 
+def commitments(**where):
+    """What was committed and stands: a commitment whose entry was turned round counts no more."""
+    return Commitment.objects.filter(entry__reversed_by__isnull=True, **where)
+
+
+def written_off(*, commitment: Commitment) -> int:
+    """Minor units of a commitment that broke or were lost so far."""
+    return (
+        Posting.objects.filter(
+            entry__source=f"commitment:{commitment.pk}",
+            entry__commission=commitment.commission_id,
+            account__code="breakage",
+        ).aggregate(total=Sum("minor"))["total"]
+        or 0
+    )
+
+
+def sold(*, commission: Commission) -> int:
+    """Minor units booked as a sale of the ring so far, without tax."""
+    return -_sum("sales-rings", commission=commission, account__currency=commission.currency)
+
+
+def exchange_gain(*, commission: Commission) -> int:
+    """Minor units that differences of rates brought for a piece; below nought where they cost."""
+    return -_sum("exchange", commission=commission, account__currency=commission.currency)
+
+
 def committed(*, commission: Commission) -> int:
     """Minor units committed to a job that cannot be got back any more."""
     return (
-        Commitment.objects.filter(commission=commission).aggregate(
-            total=Sum(F("minor") - F("recoverable_minor"))
-        )["total"]
+        commitments(commission=commission).aggregate(total=Sum(F("minor") - F("recoverable_minor")))["total"]
         or 0
     )
 

@@ -8,7 +8,9 @@ from dataclasses import dataclass
 
 from django.db.models import F, Sum
 
-from commissions.money.models import Commitment, Instalment, Posting, QuoteStatus
+from commissions.money.accounts import MONEY_IN
+from commissions.money.models import Instalment, Posting, QuoteStatus
+from commissions.money.queries.balances import commitments
 from commissions.record.models import Commission, Question
 from commissions.record.route import State, Turn
 from studio import clock
@@ -45,10 +47,10 @@ def _sums() -> dict[int, PieceRow]:
     """Every open piece with money in it, by key of the commission: the database adds up."""
     rows: defaultdict[int, PieceRow] = defaultdict(PieceRow)
     ours = Posting.objects.filter(commission__state=State.OPEN, account__currency=F("commission__currency"))
-    money_in = ours.filter(account__code__in=("bank", "card-clearing"))
+    money_in = ours.filter(account__code__in=MONEY_IN)
     for key, total in _grouped(money_in, "commission", Sum("minor")):
         rows[key].settled = total
-    spent = Commitment.objects.filter(commission__state=State.OPEN)
+    spent = commitments(commission__state=State.OPEN)
     for key, total in _grouped(spent, "commission", Sum(F("minor") - F("recoverable_minor"))):
         rows[key].committed = total
     plans = Instalment.objects.filter(quote__status=QuoteStatus.ACCEPTED, quote__commission__state=State.OPEN)

@@ -60,7 +60,9 @@ def ledger_page(
 def entry_of(*, pk: int) -> Entry | None:
     """One entry with its postings, accounts and what it rests on."""
     return (
-        Entry.objects.select_related("commission__client", "reverses", "reversed_by")
+        Entry.objects.select_related(
+            "commission__client", "reverses", "reversed_by", "conversion__rate__made_by"
+        )
         .prefetch_related("postings__account", "postings__commission")
         .filter(pk=pk)
         .first()

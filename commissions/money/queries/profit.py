@@ -6,7 +6,8 @@ from dataclasses import dataclass
 
 from django.db.models import Sum
 
-from commissions.money.models import Commitment, CommitmentKind, LineKind, QuoteLine, QuoteStatus
+from commissions.money.models import CommitmentKind, LineKind, QuoteLine, QuoteStatus
+from commissions.money.queries.balances import commitments, exchange_gain
 from commissions.record.models import Commission
 
 PARTS: list[tuple[str, tuple[str, ...], tuple[str, ...]]] = [
@@ -57,10 +58,7 @@ def profit(*, commission: Commission) -> list[ProfitRow]:
     if not lines:
         return []
     spent = dict(
-        Commitment.objects.filter(commission=commission)
-        .order_by()
-        .values_list("kind")
-        .annotate(total=Sum("minor"))
+        commitments(commission=commission).order_by().values_list("kind").annotate(total=Sum("minor"))
     )
     rows = [
         ProfitRow(
@@ -74,6 +72,9 @@ def profit(*, commission: Commission) -> list[ProfitRow]:
     adjusted = lines.get(LineKind.ADJUSTMENT)
     if adjusted:
         rows.append(ProfitRow(name="Adjustments", quoted=adjusted[0], forecast=adjusted[1], actual=0))
+    gain = exchange_gain(commission=commission)
+    if gain:
+        rows.append(ProfitRow(name="Exchange difference", quoted=0, forecast=0, actual=-gain))
     return [
         *rows,
         ProfitRow(

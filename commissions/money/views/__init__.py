@@ -2,8 +2,10 @@
 
 from commissions.money.views.after import cancellation, changes, export_beancount, export_csv, your_change
 from commissions.money.views.bank import match, statements
+from commissions.money.views.books import periods, rule
 from commissions.money.views.cards import card_notice, pay_by_card
 from commissions.money.views.client import agree, ask, how_to_pay, yours
+from commissions.money.views.exchange import bill, bill_abroad, receipt_abroad
 from commissions.money.views.ledger import entry, glance, ledger, receipt, reverse, spent
 from commissions.money.views.options import options
 from commissions.money.views.papers import (
@@ -21,6 +23,8 @@ __all__ = [
     "agree",
     "ask",
     "bank",
+    "bill",
+    "bill_abroad",
     "cancellation",
     "card_notice",
     "changes",
@@ -35,12 +39,15 @@ __all__ = [
     "options",
     "paper_pdf",
     "pay_by_card",
+    "periods",
     "prices",
     "quotation",
     "quotation_pdf",
     "receipt",
+    "receipt_abroad",
     "receipt_pdf",
     "reverse",
+    "rule",
     "send",
     "spent",
     "statements",

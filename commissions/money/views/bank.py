@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from django.contrib import messages
 from django.shortcuts import get_object_or_404, redirect, render
+from django.urls import reverse
 from django.views.decorators.http import require_http_methods
 
 from commissions.money import actions, forms, queries
@@ -49,6 +50,8 @@ def match(request, pk: int):
         commission = by_reference(reference=form.cleaned_data["reference"])
         if commission is None:
             form.add_error("reference", "No piece has this reference.")
+        elif commission.currency != line.currency and line.state == LineState.UNMATCHED:
+            return redirect(f"{reverse('money:receipt-abroad', args=[commission.reference])}?line={line.pk}")
         else:
             try:
                 actions.match_line(line=line, commission=commission, person=request.user)

@@ -35,6 +35,7 @@ def glance(request):
             "overdue": overdue,
             "due": due,
             "date": clock.today(),
+            "rule": queries.book_rule(),
         },
     )
 
@@ -57,7 +58,14 @@ def ledger(request):
         if account
         else None
     )
-    context = {"accounts": accounts, "account": account, "page": page, "reference": reference, "after": after}
+    context = {
+        "accounts": accounts,
+        "account": account,
+        "page": page,
+        "reference": reference,
+        "after": after,
+        "rule": queries.book_rule(),
+    }
     return render(request, "money/ledger.html", context)
 
 

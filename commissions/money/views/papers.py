@@ -29,7 +29,7 @@ def _quotation(request, commission, version: int):
             subject=f"quote:{quote.pk}",
             draw=lambda paper: papers.pdf_of(
                 paper=paper,
-                context={
+                contents=lambda: {
                     **papers.quotation(quote=quote),
                     "pictures": papers.pictures_of(commission=commission),
                 },
@@ -54,7 +54,7 @@ def _receipt(request, commission, pk: int):
             commission=commission,
             kind=PaperKind.RECEIPT,
             subject=f"entry:{entry.pk}",
-            draw=lambda paper: papers.pdf_of(paper=paper, context=papers.receipt(entry=entry)),
+            draw=lambda paper: papers.pdf_of(paper=paper, contents=lambda: papers.receipt(entry=entry)),
             data={"entry": entry.pk},
         )[1],
         name=f"receipt-{commission.reference}-{pk}",
@@ -71,7 +71,7 @@ def _other(request, commission, kind: str, pk: int):
             commission=commission,
             kind=kind,
             subject=found.subject,
-            draw=lambda paper: papers.pdf_of(paper=paper, context=found.contents()),
+            draw=lambda paper: papers.pdf_of(paper=paper, contents=found.contents),
         )[1],
         name=f"{kind}-{commission.reference}-{pk}",
     )

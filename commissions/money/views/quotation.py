@@ -118,13 +118,22 @@ def _kept_lines(quote) -> list[NewLine]:
     return [NewLine(**{name: getattr(row, name) for name in names}) for row in quote.lines.all()]
 
 
-def _start(commission, *, anew: bool):
-    """Lines to show first: the draft's, or those worked out with the draft's hand lines after them."""
+def _version_before(commission):
+    """The draft, or else the newest version in the currency of the commission, from which the next begins."""
     draft = queries.draft_quote(commission=commission)
+    return draft or queries.quotes(commission=commission).filter(currency=commission.currency).last()
+
+
+def _start(commission, *, anew: bool):
+    """
+    Lines to show first: those of the draft or of the version sent last; *anew* those worked out, with the
+    hand lines of that version after them.
+    """
+    before = _version_before(commission)
     worked = _worked(commission)
-    if draft is None:
+    if before is None:
         return worked.lines, worked
-    kept = _kept_lines(draft)
+    kept = _kept_lines(before)
     if not anew:
         return kept, pricing.Worked(notes=[])
     by_hand = [line for line in kept if line.computed_from.get("by") == "hand"]
@@ -171,8 +180,8 @@ def quotation(request, reference: str):
 
 
 def _terms(commission, worked) -> dict:
-    draft = queries.draft_quote(commission=commission)
-    if draft:
+    before = _version_before(commission)
+    if before:
         names = (
             "plan",
             "country",
@@ -183,8 +192,12 @@ def _terms(commission, worked) -> dict:
             "second_currency",
             "second_rate",
             "second_source",
+            "landed_duty",
+            "landed_tax",
+            "landed_source",
+            "landed_on",
         )
-        return {name: getattr(draft, name) for name in names}
+        return {name: getattr(before, name) for name in names}
     prices = pricing.price_list(currency=commission.currency)
     tax = pricing.proposed_tax(country=commission.client.country)
     return {

@@ -81,3 +81,27 @@ def sign_in(browser, access, *, stepped_up: bool = False) -> None:
         ClientSession.objects.filter(access=access).update(
             stepped_up_until=clock.now() + datetime.timedelta(minutes=10)
         )
+
+
+def agreed_price(*, commission: Commission, owner, lines=None, **terms):
+    """The commission with a quotation that its client has agreed to; the quotation."""
+    from commissions.money import actions
+    from commissions.money import bundle as bundles
+    from commissions.money.views.quotation import _worked
+
+    prices(owner=owner, currency=commission.currency)
+    to_stones(commission=commission, owner=owner)
+    quote = actions.draft_quote(
+        commission=commission, lines=lines or _worked(commission).lines, person=owner, **terms
+    )
+    actions.send_quote(quote=quote, person=owner)
+    commission.refresh_from_db()
+    quote.refresh_from_db()
+    actions.approve(
+        quote=quote,
+        shown_digest=bundles.digest(bundles.bundle(commission=commission, quote=quote)),
+        consent="test",
+        method="test",
+        by_words=commission.client.full_name,
+    )
+    return quote
