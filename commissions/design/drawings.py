@@ -47,15 +47,39 @@ def stone_of(revision: Revision) -> drawing.StoneProfile:
 
 def views(revision: Revision) -> list[tuple[str, object]]:
     """The four views of the drawing sheet, named."""
-    case, layout = case_of(revision), revision.outputs.get("layout")
-    claws = revision.parameters["claws"]["angles_deg"]
-    stone, shank = stone_of(revision), shank_of(revision)
     return [
         ("Top", top(revision)),
-        ("Front", drawing.ring_front(case, layout, shank=shank, stone=stone, claws=claws)),
-        ("Side", drawing.side_view(case, layout, stone=stone, claws=claws, seen="side")),
-        ("Section", drawing.section(shank=shank)),
+        ("Front", front(revision)),
+        ("Side", side(revision)),
+        ("Section", drawing.section(shank=shank_of(revision))),
     ]
+
+
+def for_client(revision: Revision):
+    """The top view as a client is shown it."""
+    return top(revision, variant="client")
+
+
+def front(revision: Revision):
+    """The whole ring from the front."""
+    return drawing.ring_front(
+        case_of(revision),
+        revision.outputs.get("layout"),
+        shank=shank_of(revision),
+        stone=stone_of(revision),
+        claws=revision.parameters["claws"]["angles_deg"],
+    )
+
+
+def side(revision: Revision):
+    """The head from the side."""
+    return drawing.side_view(
+        case_of(revision),
+        revision.outputs.get("layout"),
+        stone=stone_of(revision),
+        claws=revision.parameters["claws"]["angles_deg"],
+        seen="side",
+    )
 
 
 def as_svg(scene, *, scale: float | None = None) -> SafeString:

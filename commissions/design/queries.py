@@ -23,6 +23,11 @@ def newest(*, commission: Commission) -> Revision | None:
     return Revision.objects.filter(commission=commission).exclude(status=Status.DRAFT).order_by("-id").first()
 
 
+def sent(*, commission: Commission):
+    """Every revision the client was sent, oldest first."""
+    return Revision.objects.filter(commission=commission).exclude(status=Status.DRAFT).order_by("id")
+
+
 def draft(*, commission: Commission) -> Revision | None:
     """The draft that stands, if any."""
     return Revision.objects.filter(commission=commission, status=Status.DRAFT).first()

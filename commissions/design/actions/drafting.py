@@ -2,11 +2,15 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
+
 from django.db import transaction
 
 from commissions.design import computing
+from commissions.design.actions.commenting import answer_comment
 from commissions.design.actions.common import design_path
-from commissions.design.models import Revision, Status
+from commissions.design.actions.terms import leave_uncounted
+from commissions.design.models import Comment, Revision, Status
 from commissions.design.queries import newest
 from commissions.record.actions import answer_questions, open_question
 from commissions.record.errors import Missing, Refused
@@ -78,13 +82,19 @@ def draft_revision(
 
 
 @transaction.atomic
-def send_revision(*, revision: Revision, person: Person) -> Revision:
+def send_revision(
+    *,
+    revision: Revision,
+    person: Person,
+    settles: Sequence[Comment] = (),
+    uncounted_reason: str = "",
+) -> Revision:
     """
     Send a draft to the client; from here on it cannot be changed.
 
     Effects, in order: the revision becomes *sent* only if it still is a draft; earlier revisions that
-    were sent become *superseded*; our question is answered and the client's is opened with its date;
-    the trail says so.
+    were sent become *superseded*; it is left out of the count where a reason says so; our question is
+    answered and the client's is opened with its date; the comments it settles are closed; the trail says so.
 
     Raises:
         Refused: it is not a draft, or its halo is not sound.
@@ -105,6 +115,8 @@ def send_revision(*, revision: Revision, person: Person) -> Revision:
     Revision.objects.filter(commission=commission, status=Status.SENT).exclude(pk=revision.pk).update(
         status=Status.SUPERSEDED
     )
+    if uncounted_reason:
+        leave_uncounted(revision=revision, reason=uncounted_reason, person=person)
     answer_questions(commission=commission, prefix="design.", by_words=str(person))
     open_question(
         commission=commission,
@@ -116,6 +128,10 @@ def send_revision(*, revision: Revision, person: Person) -> Revision:
         client_path=f"/yours/{commission.reference}/design/",
         due_on=clock.add_working_days(clock.today(), ANSWER_DAYS),
     )
+    for row in settles:
+        answer_comment(
+            comment=row, words=f"Changed in revision {revision.letter}.", person=person, close=True
+        )
     write_trail(
         actor=person, verb="sent a revision", subject=commission.reference, facts={"letter": revision.letter}
     )

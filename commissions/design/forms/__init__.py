@@ -1,7 +1,22 @@
 """What is typed in the design room."""
 
-from commissions.design.forms.client import ClientAnswer, Reason
+from commissions.design.forms.client import ClientAnswer, Reason, Two
+from commissions.design.forms.comments import CommentAnswer, NewComment, Reopen
 from commissions.design.forms.fields import Millimetres
 from commissions.design.forms.parameters import CUTS, Parameters
+from commissions.design.forms.sending import Send, Terms, terms_typed
 
-__all__ = ["CUTS", "ClientAnswer", "Millimetres", "Parameters", "Reason"]
+__all__ = [
+    "CUTS",
+    "ClientAnswer",
+    "CommentAnswer",
+    "Millimetres",
+    "NewComment",
+    "Parameters",
+    "Reason",
+    "Reopen",
+    "Send",
+    "Terms",
+    "Two",
+    "terms_typed",
+]

@@ -3,6 +3,8 @@
 from __future__ import annotations
 
 from django import forms
+from django.utils.translation import gettext as _now
+from django.utils.translation import gettext_lazy as _
 
 from studio.forms import PlainForm
 
@@ -23,3 +25,30 @@ class Reason(PlainForm):
     """Why a new revision is started."""
 
     reason = forms.CharField(label="Why a new revision", max_length=200)
+
+
+class Two(PlainForm):
+    """Which two revisions are held against each other; the last two where nobody says."""
+
+    left = forms.ChoiceField(label=_("Left"))
+    right = forms.ChoiceField(label=_("Right"))
+
+    def __init__(self, *args, letters: list[str], **kwargs):
+        first = letters[-2] if len(letters) > 1 else ""
+        super().__init__(*args, initial={"left": first, "right": letters[-1] if letters else ""}, **kwargs)
+        for name in ("left", "right"):
+            self.fields[name].choices = [
+                (letter, _now("Revision %(letter)s") % {"letter": letter}) for letter in letters
+            ]
+            self.fields[name].error_messages["invalid_choice"] = _("There is no such revision.")
+
+    def clean(self):
+        data = super().clean()
+        if data.get("left") and data.get("left") == data.get("right"):
+            self.add_error("right", _now("Choose two different revisions."))
+        return data
+
+    def pair(self) -> tuple[str, str]:
+        """The two letters."""
+        said = self.cleaned_data if self.is_bound else self.initial
+        return said["left"], said["right"]

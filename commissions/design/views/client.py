@@ -5,7 +5,7 @@ from __future__ import annotations
 from django.shortcuts import redirect, render
 from django.views.decorators.http import require_http_methods
 
-from commissions.design import actions, drawings, forms, queries
+from commissions.design import actions, comments, comparing, drawings, forms, queries, terms
 from commissions.design.models import AnswerKind, Status
 from commissions.design.views.common import own_commission
 from commissions.record.errors import Refused
@@ -39,9 +39,13 @@ def yours(request, reference: str):
     context = {"commission": commission, "revision": revision, "waits": waits, "form": form}
     if revision is not None:
         context |= {
-            "svg": drawings.as_svg(drawings.top(revision, variant="client")),
-            "front": drawings.as_svg(drawings.views(revision)[1][1]),
+            "svg": drawings.as_svg(drawings.for_client(revision)),
+            "front": drawings.as_svg(drawings.front(revision)),
             "facts": queries.client_facts_of(revision),
             "answers": revision.answers.all(),
+            "comparison": comparing.compare(revision.parent, revision) if revision.parent else None,
+            "included": terms.included(commission=commission),
+            "talks": comments.open_talks(commission=commission),
+            "can_comment": comments.can_comment(commission=commission),
         }
     return render(request, "design/yours.html", context)

@@ -8,7 +8,7 @@ from django.contrib import messages
 from django.shortcuts import redirect, render
 from django.views.decorators.http import require_http_methods
 
-from commissions.design import actions, computing, drawings, forms, queries, typed
+from commissions.design import actions, comments, computing, drawings, forms, queries, typed
 from commissions.design.models import Revision
 from commissions.design.views.common import commission_of
 from commissions.record.errors import Refused
@@ -109,4 +109,6 @@ def draft(request, reference: str):
                 "outputs": outputs,
             }
     template = "design/preview.html" if request.htmx else "design/draft.html"
-    return render(request, template, {"commission": commission, "form": form, "preview": preview})
+    talks = [] if request.htmx else comments.open_talks(commission=commission)
+    page = {"commission": commission, "form": form, "preview": preview, "talks": talks}
+    return render(request, template, page)

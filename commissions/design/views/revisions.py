@@ -6,8 +6,8 @@ from django.contrib import messages
 from django.shortcuts import redirect, render
 from django.views.decorators.http import require_GET, require_POST
 
-from commissions.design import actions, drawings, forms, queries
-from commissions.design.views.common import commission_of, revision_of
+from commissions.design import actions, comments, drawings, forms, queries, terms
+from commissions.design.views.common import commission_of
 from commissions.record.errors import Refused
 from commissions.record.route import Stage
 from studio.people.access import staff
@@ -32,23 +32,11 @@ def design(request, reference: str):
             "can_draft": commission.stage in (Stage.DESIGN, Stage.STONES),
             "can_go_back": commission.stage == Stage.AGREEMENT,
             "reason_form": forms.Reason(),
+            "included": terms.included(commission=commission),
+            "talks": comments.open_talks(commission=commission),
+            "several": sum(row.sent_at is not None for row in revisions) > 1,
         },
     )
-
-
-@staff("owner", "jeweller")
-@require_POST
-def send(request, reference: str, letter: str):
-    """Send a draft to the client."""
-    try:
-        actions.send_revision(revision=revision_of(reference, letter), person=request.user)
-    except Refused as refusal:
-        messages.error(request, str(refusal))
-    else:
-        messages.success(
-            request, f"Revision {letter} is sent. The letter that announces it waits to be looked at."
-        )
-    return redirect("design:design", reference=reference)
 
 
 @staff("owner")
