@@ -25,6 +25,8 @@ SECRET_KEY = env.text("SECRET_KEY") or ("" if SERVED else env.own_secret(DATA_DI
 if not SECRET_KEY:
     # A served house without a secret still has to start far enough to say so by a system check.
     SECRET_KEY = "unset"  # noqa: S105 - a word, not a secret
+# Secrets that were in use before: what they sealed or signed can still be read, nothing new is made with them.
+SECRET_KEY_FALLBACKS = env.words("SECRET_KEY_FALLBACKS")
 ORIGIN = env.text("ORIGIN", "http://127.0.0.1:8000").rstrip("/")
 ALLOWED_HOSTS = env.words("HOSTS", "127.0.0.1,localhost,[::1]")
 CSRF_TRUSTED_ORIGINS = [ORIGIN]
@@ -47,6 +49,7 @@ INSTALLED_APPS = [
     "studio.people",
     "studio.pictures",
     "studio.outbox",
+    "studio.keeping",
     "gemcalc.web",
     "commissions.intake",
     "commissions.record",

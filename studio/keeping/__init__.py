@@ -1,0 +1,1 @@
+"""What is kept, how it is kept safe, and when it goes: backups, exports, the schedule."""
