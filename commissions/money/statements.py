@@ -36,6 +36,8 @@ class Row:
     minor: int
     reference: str
     counterpart: str
+    form: str = ""
+    account: str = ""
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -97,6 +99,7 @@ def read_csv(*, content: bytes, mapping: Mapping, currency: str) -> list[Row]:
                 minor=minor,
                 reference=reference,
                 counterpart=counterpart,
+                form="csv",
             )
         )
     return rows
@@ -207,6 +210,8 @@ def _entry_rows(finder: _Finder, entry, *, account: str, seen: Counter) -> list[
                 minor=sign * minor,
                 reference=words[:200],
                 counterpart=who[:140],
+                form="camt",
+                account=account[:60],
             )
         )
     return rows

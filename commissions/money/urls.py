@@ -13,6 +13,7 @@ urlpatterns = [
     path("money/ledger.beancount", views.export_beancount, name="export-beancount"),
     path("money/statements/", views.statements, name="statements"),
     path("money/statements/<int:pk>/", views.match, name="match"),
+    path("money/statements/<int:pk>/same/", views.same, name="same"),
     path("money/months/", views.periods, name="periods"),
     path("money/rule/", views.rule, name="rule"),
     path("money/bank/", views.bank, name="bank"),

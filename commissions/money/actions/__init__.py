@@ -7,7 +7,7 @@ from commissions.money.actions.cards import open_card_payment, take_notice
 from commissions.money.actions.changing import approve_change, end_change, send_change
 from commissions.money.actions.committing import commit, write_off
 from commissions.money.actions.exchanging import Foreign, keep_rate, pay_bill
-from commissions.money.actions.importing import import_rows, match_line
+from commissions.money.actions.importing import answer_likeness, import_rows, match_line
 from commissions.money.actions.posting import close_period, post, reverse
 from commissions.money.actions.prices import keep_prices, keep_tax_code
 from commissions.money.actions.quoting import draft_quote, send_quote
@@ -22,6 +22,7 @@ from commissions.money.actions.redating import agree_to_date
 __all__ = [
     "Foreign",
     "agree_to_date",
+    "answer_likeness",
     "approve",
     "approve_change",
     "change_bank_details",

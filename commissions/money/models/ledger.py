@@ -101,4 +101,5 @@ class Posting(models.Model):
             models.Index(fields=["account", "commission", "minor"], name="money_posting_of_account"),
             models.Index(fields=["commission", "account", "minor"], name="money_posting_of_job"),
             models.Index(fields=["account", "id", "minor"], name="money_posting_in_order"),
+            models.Index(fields=["minor", "account"], name="money_posting_of_sum"),
         ]

@@ -11,6 +11,7 @@ from commissions.money.queries.agreement import (
     standing_approval,
     totals,
 )
+from commissions.money.queries.alike import asked_lines, entry_alike, line_alike, receipt_alike
 from commissions.money.queries.balances import (
     agreed_sums,
     client_account,
@@ -42,6 +43,7 @@ __all__ = [
     "accounts",
     "agreed_sums",
     "approval_differences",
+    "asked_lines",
     "bank_details",
     "book_rule",
     "book_rules",
@@ -53,6 +55,7 @@ __all__ = [
     "currencies",
     "draft_quote",
     "due",
+    "entry_alike",
     "entry_of",
     "exchange_gain",
     "fingerprint_now",
@@ -61,6 +64,7 @@ __all__ = [
     "held_per_currency",
     "late_entries",
     "ledger_page",
+    "line_alike",
     "months",
     "open_quote",
     "outstanding",
@@ -69,6 +73,7 @@ __all__ = [
     "plan_rows",
     "profit",
     "quotes",
+    "receipt_alike",
     "refund_due",
     "seats_missing",
     "settled",

@@ -1,7 +1,7 @@
 """Pages of the money room."""
 
 from commissions.money.views.after import cancellation, changes, export_beancount, export_csv, your_change
-from commissions.money.views.bank import match, statements
+from commissions.money.views.bank import match, same, statements
 from commissions.money.views.books import periods, rule
 from commissions.money.views.cards import card_notice, pay_by_card
 from commissions.money.views.client import agree, ask, how_to_pay, yours
@@ -48,6 +48,7 @@ __all__ = [
     "receipt_pdf",
     "reverse",
     "rule",
+    "same",
     "send",
     "spent",
     "statements",

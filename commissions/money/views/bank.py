@@ -5,7 +5,7 @@ from __future__ import annotations
 from django.contrib import messages
 from django.shortcuts import get_object_or_404, redirect, render
 from django.urls import reverse
-from django.views.decorators.http import require_http_methods
+from django.views.decorators.http import require_http_methods, require_POST
 
 from commissions.money import actions, forms, queries
 from commissions.money.models import BankLine, LineState
@@ -35,9 +35,33 @@ def statements(request):
             form.add_error("file", str(error))
         else:
             result = actions.import_rows(rows=rows, person=request.user)
+    asked = queries.asked_lines()
     tray = BankLine.objects.filter(state=LineState.UNMATCHED).order_by("on", "id")[:200]
-    context = {"form": form, "result": result, "tray": tray, "match": forms.Match()}
+    context = {"form": form, "result": result, "tray": tray, "asked": asked}
     return render(request, "money/statements.html", context, status=422 if form.errors else 200)
+
+
+@staff("owner")
+@require_POST
+def same(request, pk: int):
+    """Is it the same payment? Yes and no are both final."""
+    line = get_object_or_404(BankLine, pk=pk)
+    try:
+        became = actions.answer_likeness(
+            line=line, same=request.POST.get("answer") == "same", person=request.user
+        )
+    except Refused as refusal:
+        messages.error(request, str(refusal))
+    else:
+        messages.success(
+            request,
+            {
+                "same": "It is the same payment: nothing is booked again.",
+                "matched": "It is another payment, and booked for the piece it names.",
+                "unmatched": "It is another payment: say in the tray which piece it is for.",
+            }[became],
+        )
+    return redirect("money:statements")
 
 
 @staff("owner")

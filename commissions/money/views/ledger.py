@@ -31,7 +31,7 @@ def glance(request):
             "rows": pieces.rows,
             "more": pieces.more,
             "uncovered": list(pieces.uncovered.items()),
-            "tray": BankLine.objects.filter(state=LineState.UNMATCHED).count(),
+            "tray": BankLine.objects.filter(state__in=(LineState.UNMATCHED, LineState.ASKED)).count(),
             "overdue": overdue,
             "due": due,
             "date": clock.today(),
@@ -106,7 +106,10 @@ def receipt(request, reference: str):
     """Enter money that has come in."""
     commission = commission_or_404(reference)
     form = forms.Receipt(request.POST, currency=commission.currency)
-    if form.is_valid():
+    alike = None
+    if form.is_valid() and "another" not in request.POST:
+        alike = queries.receipt_alike(commission=commission, **form.cleaned_data)
+    if alike is None and form.is_valid():
         try:
             actions.post_receipt(
                 commission=commission,
@@ -121,7 +124,8 @@ def receipt(request, reference: str):
         else:
             messages.success(request, "The receipt is entered.")
             return redirect("money:money", reference=reference)
-    return render(request, "money/money.html", _page(commission, receipt_form=form), status=422)
+    page = _page(commission, receipt_form=form, alike=alike)
+    return render(request, "money/money.html", page, status=409 if alike else 422)
 
 
 @staff("owner")

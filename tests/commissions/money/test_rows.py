@@ -33,7 +33,7 @@ def fill(*, owner, count, start):
                     key=f"k{number}",
                     currency="GBP",
                     on=made.opened_at.date(),
-                    minor=5,
+                    minor=5 + number % 2,
                     reference="x",
                     counterpart="y",
                 )
