@@ -7,18 +7,20 @@ from django.db import models
 
 from commissions.record.models import Commission
 from studio.pictures.models import Picture
+from studio.sealing import SealedText
 
 
 class Address(models.Model):
     """
     Where one ring goes; in a table of its own, read only by handover people in the handover window.
 
+    The words are sealed at rest: who has the database file alone does not have them.
     ``gone_at`` says when the words were removed: ninety days after the ring arrived.
     """
 
     commission = models.OneToOneField(Commission, on_delete=models.PROTECT, related_name="address")
-    addressee = models.CharField(max_length=120)
-    lines = models.TextField(max_length=500)
+    addressee = SealedText(max_length=120)
+    lines = SealedText(max_length=500)
     country = models.CharField(max_length=2)
     confirmed_at = models.DateTimeField()
     gone_at = models.DateTimeField(null=True, blank=True)

@@ -1,8 +1,12 @@
 """Where it goes: who may read it, when, and that it goes away."""
 
 import datetime
+from importlib import import_module
+from types import SimpleNamespace
+from unittest import mock
 
 import pytest
+from django.db import connection
 from django.test import Client as Browser
 
 from commissions.delivery import actions, queries
@@ -80,6 +84,54 @@ def test_changing_it_asks_for_the_passphrase(ready, joachim):
     assert device.post(path, {**typed, "lines": ""}).status_code == 200
     assert device.post(path, typed).status_code == 302
     assert queries.Address.objects.get().lines == "2 Other Quay"
+
+
+def stored() -> str:
+    """Every row of every table as the database holds it; on SQLite the bytes of its file as well."""
+    found = []
+    with connection.cursor() as cursor:
+        for table in connection.introspection.table_names(cursor):
+            cursor.execute(f"SELECT * FROM {connection.ops.quote_name(table)}")
+            found.append(f"{table}: {cursor.fetchall()}")
+    if connection.vendor == "sqlite":
+        found.append(connection.connection.serialize().decode("utf-8", errors="replace"))
+    return "\n".join(found)
+
+
+def test_no_table_and_no_file_of_the_database_holds_it(arrived):
+    row = Address.objects.get()
+    assert row.lines.startswith(STREET) and row.addressee
+    everything = stored()
+    assert arrived.commission.reference in everything  # the scan sees what is there
+    assert STREET not in everything
+    assert "Invented" not in everything
+    with connection.cursor() as cursor:
+        cursor.execute("SELECT addressee, lines FROM delivery_address")
+        assert all(value.startswith("gAAAAA") for value in cursor.fetchone())  # the mark of Fernet's tokens
+
+
+def test_no_log_and_no_error_page_holds_it(ready, joachim, caplog, settings):
+    settings.DEBUG_PROPAGATE_EXCEPTIONS = False
+    device = sign_in_client(Browser(raise_request_exception=False), joachim, stepped_up=True)
+    path = f"/yours/{ready.reference}/delivery/address/"
+    with caplog.at_level("DEBUG"), mock.patch.object(actions, "confirm_address", side_effect=RuntimeError):
+        answer = device.post(path, {"addressee": "J. S.", "lines": "2 Other Quay", "country": "DE"})
+    assert answer.status_code == 500
+    assert "Other Quay" not in answer.content.decode()
+    assert caplog.records
+    assert "Other Quay" not in caplog.text and STREET not in caplog.text
+
+
+def test_what_stood_open_before_is_sealed_by_the_migration(ready):
+    migration = import_module("commissions.delivery.migrations.0005_sealed_address")
+    editor = SimpleNamespace(connection=connection)
+    migration.open_what_stands(None, editor)
+    assert STREET in stored()
+    migration.seal_what_stands(None, editor)
+    assert Address.objects.get().lines.startswith(STREET)
+    with connection.cursor() as cursor:
+        cursor.execute("SELECT lines FROM delivery_address")
+        assert STREET not in str(cursor.fetchall())
 
 
 def test_it_is_removed_ninety_days_after_the_proof(arrived):
