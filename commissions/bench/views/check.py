@@ -11,6 +11,7 @@ from commissions.bench import actions, queries
 from commissions.bench.forms import CheckLineForm
 from commissions.bench.sheet import BY_NUMBER, REOPENED_BY_A_FIX
 from commissions.bench.views.common import job_or_404
+from commissions.money.queries import approved_changes
 from commissions.record.errors import Refused
 from studio.people.access import staff
 from studio.pictures.actions import discard, receive
@@ -34,6 +35,7 @@ def _page(request, commission, **more):
         "rows": rows,
         "open": [row for row in rows if not row.is_settled],
         "shots": queries.final_shots_missing(commission=commission),
+        "changes": approved_changes(commission=commission),
         **more,
     }
 

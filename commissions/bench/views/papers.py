@@ -15,7 +15,7 @@ from commissions.bench.evidence import alloy_of
 from commissions.bench.sheet import LINES
 from commissions.bench.views.common import commission_or_404
 from commissions.design.queries import agreed, facts_of
-from commissions.money.queries import fingerprint_now
+from commissions.money.queries import approved_changes, fingerprint_now
 from commissions.sourcing import queries as sourcing
 from studio import papers
 from studio.people.access import staff
@@ -34,6 +34,7 @@ def job_card(request, reference):
         "commission": commission,
         "reference": reference,
         "fingerprint": fingerprint_now(commission=commission),
+        "changes": approved_changes(commission=commission),
         "code": mark_safe(code),  # noqa: S308 - drawn by our own code from our own address
         "address": address,
         "revision": revision,

@@ -11,6 +11,7 @@ from commissions.bench.defaults import FINAL_SHOTS
 from commissions.bench.forms import ACT_FORMS
 from commissions.bench.models import ActKind, StepState, WeighingKind
 from commissions.bench.views.common import job_or_404
+from commissions.money.queries import approved_changes
 from commissions.record.models import Commission
 from studio.people.access import staff
 
@@ -66,6 +67,7 @@ def job_page(request, commission: Commission, **more) -> dict:
         "cautions": cautions.for_step(current.cautions) if current else [],
         "hold": queries.hold_on(commission=commission),
         "problems": list(queries.open_problems(commission=commission)),
+        "changes": approved_changes(commission=commission),
         "running": running if running and running.commission_id == commission.pk else None,
         "elsewhere": running if running and running.commission_id != commission.pk else None,
         "photos_of_step": sum(1 for row in photos if current and row.step_id == current.pk),

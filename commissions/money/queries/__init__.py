@@ -3,6 +3,7 @@
 from commissions.money.queries.agreement import (
     accepted_quote,
     approval_differences,
+    approved_changes,
     draft_quote,
     fingerprint_now,
     open_quote,
@@ -43,6 +44,7 @@ __all__ = [
     "accounts",
     "agreed_sums",
     "approval_differences",
+    "approved_changes",
     "asked_lines",
     "bank_details",
     "book_rule",

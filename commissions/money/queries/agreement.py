@@ -6,7 +6,15 @@ from django.db.models import Sum
 
 from commissions.design.queries import agreed
 from commissions.money import bundle as bundles
-from commissions.money.models import Approval, LineKind, Quote, QuoteLine, QuoteStatus
+from commissions.money.models import (
+    Approval,
+    ChangeNote,
+    ChangeStatus,
+    LineKind,
+    Quote,
+    QuoteLine,
+    QuoteStatus,
+)
 from commissions.record.errors import Missing
 from commissions.record.models import Commission
 from commissions.sourcing.queries import seats_without_stone
@@ -31,6 +39,19 @@ def accepted_quote(*, commission: Commission) -> Quote | None:
 def open_quote(*, commission: Commission) -> Quote | None:
     """The quotation that waits for the client."""
     return Quote.objects.filter(commission=commission, status=QuoteStatus.SENT).order_by("-version").first()
+
+
+def approved_changes(*, commission: Commission) -> list[ChangeNote]:
+    """
+    Changes that the client has approved, in their order: these and no others are made.
+
+    A note that waits, was declined or was withdrawn never leaves the money room.
+    """
+    return list(
+        ChangeNote.objects.filter(commission=commission, status=ChangeStatus.APPROVED)
+        .only("number", "what", "days", "metal_mg", "answered_at", "status", "commission")
+        .order_by("number")
+    )
 
 
 def seats_missing(*, commission: Commission, quote: Quote) -> list[Missing]:
