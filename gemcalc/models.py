@@ -132,6 +132,40 @@ def _read(content: bytes, kind: str, unit: ModelUnit | None) -> tuple[Triangles,
     return triangles * UNITS_MM[unit], [f"Read as drawn in {unit}.", *notes]
 
 
+def read_triangles(
+    *, content: bytes, filename: str, unit: ModelUnit | None = None
+) -> tuple[Triangles, list[str]]:
+    """
+    The triangles of a model file, in mm.
+
+    Args:
+        content: The whole file, at most 200 MB; at most 2000000 triangles are read.
+        filename: Its name: the ending (.stl, .obj, .3mf, .ply) tells what it is.
+        unit: Unit it was drawn in, for files that state none; None assumes mm. A 3MF states its own.
+
+    Returns:
+        Corners of every triangle, shape (n, 3, 3), and what was assumed, in words.
+
+    Raises:
+        BadInput: the file is of another kind, damaged, too large, or holds things no model needs.
+
+    Source:
+        3mf-core
+    """
+    _, dot, ending = filename.rpartition(".")
+    kind = ending.lower()
+    if not dot or kind not in KINDS:
+        raise refuse(f"the file must end in one of .{', .'.join(KINDS)}")
+    if unit is not None and unit not in UNITS_MM:
+        raise BadInput(f"must be one of {', '.join(UNITS_MM)}", field="unit")
+    if not content:
+        raise refuse("this file is empty")
+    if len(content) > MAX_FILE_BYTES:
+        raise refuse(f"this file is larger than {MAX_FILE_BYTES // 1024**2} MB and is not read")
+    triangles, notes = _read(content, kind, unit)
+    return checked_corners(triangles=triangles), notes
+
+
 def measure_model(*, content: bytes, filename: str, unit: ModelUnit | None = None) -> ModelMeasure:
     """
     Volume in mm3, surface, box and faults of a model file.
@@ -150,18 +184,7 @@ def measure_model(*, content: bytes, filename: str, unit: ModelUnit | None = Non
     Source:
         divergence-theorem, 3mf-core, practice
     """
-    _, dot, ending = filename.rpartition(".")
-    kind = ending.lower()
-    if not dot or kind not in KINDS:
-        raise refuse(f"the file must end in one of .{', .'.join(KINDS)}")
-    if unit is not None and unit not in UNITS_MM:
-        raise BadInput(f"must be one of {', '.join(UNITS_MM)}", field="unit")
-    if not content:
-        raise refuse("this file is empty")
-    if len(content) > MAX_FILE_BYTES:
-        raise refuse(f"this file is larger than {MAX_FILE_BYTES // 1024**2} MB and is not read")
-    triangles, notes = _read(content, kind, unit)
-    checked_corners(triangles=triangles)
+    triangles, notes = read_triangles(content=content, filename=filename, unit=unit)
     found, joined = _closed_up(triangles)
     labels, number = body_labels(found=found)
     bodies = put_together(triangles=triangles, labels=labels, number=number)
@@ -181,7 +204,7 @@ def measure_model(*, content: bytes, filename: str, unit: ModelUnit | None = Non
         )
     notes += _plausible(float(size.max()))
     return ModelMeasure(
-        kind=kind,
+        kind=filename.rpartition(".")[2].lower(),
         watertight=found.closed,
         sound=not faults,
         volume_mm3=bodies.volume_mm3,

@@ -77,3 +77,64 @@ def refuses_new(table: str, *, name: str, sqlite: str, postgresql: str, words: s
         schema_editor.execute(f"DROP TRIGGER {table}_{name}{on}")
 
     return migrations.RunPython(forwards, backwards)
+
+
+_KEPT_SQLITE = """
+CREATE TRIGGER {table}_kept_update BEFORE UPDATE ON {table} WHEN ({closed}) AND ({changes})
+BEGIN SELECT RAISE(ABORT, '{table}: {words}'); END;
+CREATE TRIGGER {table}_kept_delete BEFORE DELETE ON {table} WHEN ({closed})
+BEGIN SELECT RAISE(ABORT, '{table}: {words}'); END;
+"""
+
+_KEPT_POSTGRES = """
+CREATE OR REPLACE FUNCTION {table}_kept() RETURNS trigger AS $$
+BEGIN
+  IF ({closed}) AND (TG_OP = 'DELETE' OR ({changes})) THEN RAISE EXCEPTION '{table}: {words}'; END IF;
+  RETURN CASE WHEN TG_OP = 'DELETE' THEN OLD ELSE NEW END;
+END;
+$$ LANGUAGE plpgsql;
+CREATE TRIGGER {table}_kept BEFORE UPDATE OR DELETE ON {table}
+FOR EACH ROW EXECUTE FUNCTION {table}_kept();
+"""
+
+
+def kept_once(
+    table: str, *, closed: str, columns: tuple[str, ...], words: str, never: str = ""
+) -> migrations.RunPython:
+    """
+    A migration operation after which a row of *table* keeps its *columns*, and stays, once it is closed.
+
+    SQLite forgets the triggers of a table that a later migration makes anew: that migration repeats this one.
+
+    Args:
+        table: The table.
+        closed: When a row is closed, as SQL over OLD, such as ``OLD.status <> 'draft'``.
+        columns: What may not change from then on.
+        words: What the database says to whoever tries.
+        never: A further change that is refused once closed, as SQL over OLD and NEW; empty for none.
+    """
+
+    def told(vendor: str) -> dict[str, str]:
+        differs = "OLD.{0} IS NOT NEW.{0}" if vendor == "sqlite" else "OLD.{0} IS DISTINCT FROM NEW.{0}"
+        changes = [differs.format(name) for name in columns] + ([never] if never else [])
+        return {"table": table, "closed": closed, "changes": " OR ".join(changes), "words": words}
+
+    def forwards(apps, schema_editor):
+        vendor = schema_editor.connection.vendor
+        if vendor == "sqlite":
+            for statement in _KEPT_SQLITE.format(**told(vendor)).strip().split("END;"):
+                if statement.strip():
+                    schema_editor.execute(statement + "END;", params=None)
+        elif vendor == "postgresql":
+            schema_editor.execute(_KEPT_POSTGRES.format(**told(vendor)).replace("%", "%%"), params=None)
+        else:
+            raise RuntimeError(f"the rows of {table} cannot be guarded on {vendor}")
+
+    def backwards(apps, schema_editor):
+        if schema_editor.connection.vendor == "sqlite":
+            schema_editor.execute(f"DROP TRIGGER {table}_kept_update")
+            schema_editor.execute(f"DROP TRIGGER {table}_kept_delete")
+        else:
+            schema_editor.execute(f"DROP TRIGGER {table}_kept ON {table}")
+
+    return migrations.RunPython(forwards, backwards)

@@ -14,7 +14,7 @@ from gemcalc.bands import band
 from gemcalc.casting import casting_chain, mass_from_volume
 from gemcalc.halo.case import read_case
 from gemcalc.halo.fit import fit as fit_halo
-from gemcalc.makeability import Plan, makeability
+from gemcalc.makeability import Finding, Plan, makeability
 from gemcalc.seats import claw_wire
 
 DEFAULT_RULES = {
@@ -70,6 +70,25 @@ def standard(*, centre: dict, depth_mm: float, circumference_mm: float, metal: s
     }
 
 
+def usual() -> dict:
+    """What a first draft begins with, before anything is known of the stone."""
+    return standard(
+        centre={"cut": "round", "diameter_mm": 6.5},
+        depth_mm=4.0,
+        circumference_mm=54.0,
+        metal="18ct yellow",
+    )
+
+
+def extent(outline: dict) -> tuple[float, float]:
+    """Length and width of an outline, mm; those of a scan are what its points reach."""
+    if "points_mm" in outline:
+        xs, ys = zip(*outline["points_mm"], strict=True)
+        return round(max(ys) - min(ys), 3), round(max(xs) - min(xs), 3)
+    across = outline.get("diameter_mm")
+    return across or outline["length_mm"], across or outline["width_mm"]
+
+
 def halo_case(parameters: dict) -> dict | None:
     """The halo case of a design, or None for a ring without one."""
     wish = parameters.get("halo")
@@ -113,18 +132,6 @@ def outputs(parameters: dict) -> dict:
         button_pct=BUTTON_PCT,
         finishing_loss_pct=FINISHING_LOSS_PCT,
     )
-    outline = parameters["centre"]["outline"]
-    width = float(outline.get("diameter_mm") or outline.get("width_mm") or 0) or None
-    plan = Plan(
-        stone_mm=width,
-        claw_wire_mm=parameters["claws"]["wire_mm"],
-        stone_gap_mm=layout["figures"]["gap_least_mm"] if layout and layout["feasible"] else None,
-        halo_clearance_mm=parameters["halo"]["rules"]["clearance_mm"] if layout else None,
-        band_width_mm=min(parameters["shank"]["width_mm"], parameters["shank"].get("width_end_mm") or 99),
-        band_thickness_mm=min(
-            parameters["shank"]["thickness_mm"], parameters["shank"].get("thickness_end_mm") or 99
-        ),
-    )
     return {
         "layout": layout,
         "metal": {
@@ -141,11 +148,26 @@ def outputs(parameters: dict) -> dict:
         },
         "findings": [
             {"check": row.check, "verdict": row.verdict, "words": row.words}
-            for row in makeability(plan=plan)
+            for row in checks(parameters, layout)
             if row.verdict != "good"
         ],
         "engine": ENGINE_VERSION,
     }
+
+
+def checks(parameters: dict, layout: dict | None) -> list[Finding]:
+    """Every check of whether a design can be made, those that went well too (see gemcalc.makeability)."""
+    shank = parameters["shank"]
+    return makeability(
+        plan=Plan(
+            stone_mm=extent(parameters["centre"]["outline"])[1] or None,
+            claw_wire_mm=parameters["claws"]["wire_mm"],
+            stone_gap_mm=layout["figures"]["gap_least_mm"] if layout and layout["feasible"] else None,
+            halo_clearance_mm=parameters["halo"]["rules"]["clearance_mm"] if layout else None,
+            band_width_mm=min(shank["width_mm"], shank.get("width_end_mm") or 99),
+            band_thickness_mm=min(shank["thickness_mm"], shank.get("thickness_end_mm") or 99),
+        )
+    )
 
 
 def digest(value: object) -> str:
@@ -184,12 +206,18 @@ WORDS = {
     "origin": "origin",
     "species": "species",
     "sizes_mm": "sizes",
+    "points_mm": "measured outline",
+    "gap_wanted_mm": "gap wanted",
+    "clearance_max_mm": "greatest clearance",
+    "stock": "stones in the drawer",
+    "symmetry": "symmetry",
 }
 
 
 def differences(before: dict, after: dict) -> list[dict]:
     """What changed from one set of parameters to the next, in words: path, before, after."""
     rows: list[dict] = []
+    before, after = _without_scan(before), _without_scan(after)
 
     def walk(path: list[str], a: object, b: object) -> None:
         if isinstance(a, dict) and isinstance(b, dict):
@@ -199,8 +227,17 @@ def differences(before: dict, after: dict) -> list[dict]:
             what = ", ".join(WORDS.get(step, step.replace("_", " ")) for step in path)
             rows.append({"what": what, "before": _plain(a), "after": _plain(b)})
 
-    walk([], copy.deepcopy(before), copy.deepcopy(after))
+    walk([], before, after)
     return rows
+
+
+def _without_scan(parameters: dict) -> dict:
+    """The parameters without what is known of the scan itself: its outline says what it changes."""
+    made = copy.deepcopy(parameters)
+    scan = made.get("centre", {}).pop("scan", None)
+    if scan:
+        made["centre"]["from"] = f"scan {scan['name']}"
+    return made
 
 
 def _plain(value: object) -> str:
@@ -208,6 +245,8 @@ def _plain(value: object) -> str:
         return "none"
     if isinstance(value, float):
         return f"{value:.2f}"
+    if isinstance(value, list) and value and isinstance(value[0], list):
+        return f"an outline of {len(value)} points"
     if isinstance(value, list):
         return ", ".join(_plain(item) for item in value)
     if isinstance(value, dict):

@@ -8,6 +8,9 @@ from commissions.design import computing
 from gemcalc.errors import BadInput
 from gemcalc.halo.case import read_case
 
+SAME_MM = 0.0006
+"""A box shows thousandths: an outline that differs by less than they can tell is the one that was there."""
+
 CLAWS = {
     "4": [45.0, 135.0, 225.0, 315.0],
     "6": [30.0, 90.0, 150.0, 210.0, 270.0, 330.0],
@@ -50,12 +53,14 @@ def parameters_of(cleaned: dict, *, before: dict | None = None) -> dict:
     same = scanned or (
         old.get("cut") == centre["cut"]
         and all(
-            old.get(key) == value
+            abs(old.get(key, 0) - value) < SAME_MM
             for key, value in centre.items()
             if key in ("diameter_mm", "length_mm", "width_mm")
         )
     )
     made["centre"] |= {"outline": old if same else centre, "depth_mm": float(cleaned["depth_mm"])}
+    if not same and made["centre"].pop("scan", None):
+        made["centre"]["from"] = "nominal"
     if cleaned["halo"]:
         wish = (
             made.get("halo")
@@ -115,12 +120,12 @@ def typed_from(parameters: dict, *, note: str = "") -> dict:
     """What the form shows for a set of parameters."""
     outline, halo, shank = parameters["centre"]["outline"], parameters.get("halo"), parameters["shank"]
     diameter = outline.get("diameter_mm")
-    length, width = _extent(outline)
+    length, width = computing.extent(outline)
     target = (halo or {}).get("target")
     return {
         "cut": outline["cut"],
-        "length_mm": diameter or length,
-        "width_mm": diameter or width,
+        "length_mm": round(diameter or length, 3),
+        "width_mm": round(diameter or width, 3),
         "depth_mm": parameters["centre"]["depth_mm"],
         "halo": bool(halo),
         "shape": _shape(target),
@@ -153,24 +158,24 @@ def _shape(target: dict | None) -> str:
     return target["cut"] if target["cut"] in ("round", "cushion") else "kept"
 
 
-def _extent(outline: dict) -> tuple[float | None, float | None]:
-    """Length and width of an outline, mm; those of a scan are what its points reach."""
-    if "points_mm" in outline:
-        xs, ys = zip(*outline["points_mm"], strict=True)
-        return round(max(ys) - min(ys), 3), round(max(xs) - min(xs), 3)
-    return outline.get("length_mm"), outline.get("width_mm")
-
-
 def with_case(parameters: dict, case: dict) -> dict:
     """
-    The parameters with the centre and halo of a halo case, as it came from the fit.
+    The parameters with the centre and halo of a halo case, as it came from the fit; a case with nothing but
+    a centre changes the centre alone.
 
     Raises:
         BadInput: the case cannot be read; its field is named.
     """
-    read_case(case)
     made = copy.deepcopy(parameters)
-    made["centre"]["outline"] = case["centre"]
+    if set(case) == {"centre"}:
+        case = {**(made.get("halo") or computing.usual()["halo"]), **case}
+        halo = made.get("halo")
+        read_case(case)
+        _seated(made, case["centre"])
+        made["halo"] = halo
+        return made
+    read_case(case)
+    _seated(made, case["centre"])
     made["halo"] = {
         "target": case.get("target"),
         "melee": {"stock": None, "wanted_mm": None, **case["melee"]},
@@ -179,3 +184,10 @@ def with_case(parameters: dict, case: dict) -> dict:
         "rows": case.get("rows", 1),
     }
     return made
+
+
+def _seated(parameters: dict, outline: dict) -> None:
+    """Put another outline into the seat; what was known of a scan goes with the one that was there."""
+    if parameters["centre"]["outline"] != outline and parameters["centre"].pop("scan", None):
+        parameters["centre"]["from"] = "nominal"
+    parameters["centre"]["outline"] = outline

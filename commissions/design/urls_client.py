@@ -9,4 +9,5 @@ urlpatterns = [
     path("<str:reference>/design/comments/<int:pk>/", views.yours_comment, name="comment"),
     path("<str:reference>/design/<str:letter>/comments/", views.yours_comments, name="comments"),
     path("<str:reference>/design/<str:letter>/true-size/", views.yours_true_size, name="true-size"),
+    path("<str:reference>/design/pictures/<int:pk>/<int:size>/", views.yours_picture, name="picture"),
 ]

@@ -1,9 +1,11 @@
 from django.urls import path
 
 from commissions.pages.client import views as client
+from commissions.pages.studio import design, what_if
 from commissions.pages.studio import views as studio
 
 app_name = "pages"
+DESIGN = "studio/commissions/<str:reference>/design/"
 urlpatterns = [
     path("studio/", studio.today, name="today"),
     path("studio/house/", studio.studio_page, name="studio"),
@@ -13,6 +15,12 @@ urlpatterns = [
     path("studio/commissions/<str:reference>/hold/", studio.hold, name="hold"),
     path("studio/commissions/<str:reference>/promise/", studio.promise, name="promise"),
     path("studio/commissions/<str:reference>/withdraw/", studio.withdraw, name="withdraw"),
+    path(f"{DESIGN}draft/", design.draft, name="draft"),
+    path(f"{DESIGN}<letter:letter>/sheet/", design.sheet, name="sheet"),
+    path(f"{DESIGN}<letter:letter>/sheet.pdf", design.sheet_pdf, name="sheet-pdf"),
+    path(f"{DESIGN}<letter:letter>/sheet.dxf", design.sheet_dxf, name="sheet-dxf"),
+    path(f"{DESIGN}<letter:letter>/model/", design.model_check, name="model-check"),
+    path(f"{DESIGN}<letter:letter>/what-if/", what_if.what_if, name="what-if"),
     path("yours/", client.home, name="client-home"),
     path("yours/<str:reference>/", client.ring, name="client-ring"),
     path("yours/<str:reference>/progress/", client.progress, name="client-progress"),

@@ -6,7 +6,8 @@ Scenes are made by pure functions from plain objects; x runs across the width, y
 - :func:`top_view` of centre and halo: ``variant`` setter (numbered, dimensioned), client, mini (for lists).
 - :func:`side_view` with :class:`StoneProfile`, :class:`HeadProfile`: crown, girdle, pavilion, halo, gallery.
 - :func:`ring_front` and :func:`section` with a :class:`Shank`.
-- :func:`ring_sheet`: all four views on one sheet at one scale.
+- :func:`ring_sheet`: all four views on one sheet at one scale; :func:`signed` writes words under it.
+- :func:`paper_rule`: a bar of 50 mm to check a printed page by.
 - :func:`turn_view`: inclusions before and after turning the stone under its claws.
 - :func:`gap_overlay` and :func:`gap_figures`: an opening laid over a girdle.
 - :func:`beside` puts scenes next to each other at one scale.
@@ -28,7 +29,7 @@ from gemcalc.drawing.gaps import GapFigures, gap_figures, gap_overlay
 from gemcalc.drawing.profile import HeadProfile, StoneProfile
 from gemcalc.drawing.ring import Shank, ring_front, section
 from gemcalc.drawing.scene import Scene, beside, moved
-from gemcalc.drawing.sheet import ring_sheet
+from gemcalc.drawing.sheet import LETTER_MM, paper_rule, ring_sheet, signed
 from gemcalc.drawing.side import side_view
 from gemcalc.drawing.svg import fragment, to_svg
 from gemcalc.drawing.top import CLIENT, MINI, SETTER, TopOptions, setting_order, top_view
@@ -36,6 +37,7 @@ from gemcalc.drawing.turn import turn_view
 
 __all__ = [
     "CLIENT",
+    "LETTER_MM",
     "MINI",
     "SETTER",
     "GapFigures",
@@ -50,11 +52,13 @@ __all__ = [
     "gap_figures",
     "gap_overlay",
     "moved",
+    "paper_rule",
     "ring_front",
     "ring_sheet",
     "section",
     "setting_order",
     "side_view",
+    "signed",
     "to_dxf",
     "to_svg",
     "top_view",

@@ -103,17 +103,17 @@ def spread(wanted: Sequence[float], least: float) -> list[float]:
     return places
 
 
-def check_bar(left: float, y: float, size: float) -> list[Item]:
-    """A bar of exactly 10 mm from *left* at height *y*: whoever prints lays a rule to it."""
+def check_bar(left: float, y: float, size: float, *, long: int = 10, step: int = 1) -> list[Item]:
+    """A bar of exactly *long* mm from *left* at height *y*: whoever prints lays a rule to it."""
     tall = 0.34 * size
     items: list[Item] = []
-    for place in range(10):
+    for place in range(0, long, step):
         x = left + place
-        box = ((x, y), (x + 1, y), (x + 1, y + tall), (x, y + tall))
-        items.append(line("bar" if place % 2 == 0 else "barless", *box, closed=True))
+        box = ((x, y), (x + step, y), (x + step, y + tall), (x, y + tall))
+        items.append(line("bar" if place // step % 2 == 0 else "barless", *box, closed=True))
     return [
         *items,
-        label("10 mm", left + 10 + 0.5 * size, y - 0.06 * size, size, anchor="start", kind="note"),
+        label(f"{long} mm", left + long + 0.5 * size, y - 0.06 * size, size, anchor="start", kind="note"),
     ]
 
 

@@ -5,11 +5,13 @@ from __future__ import annotations
 from collections.abc import Mapping, Sequence
 from typing import Any
 
+from gemcalc.drawing import dimension
 from gemcalc.drawing.profile import HeadProfile, StoneProfile
 from gemcalc.drawing.ring import Shank, ring_front, section
-from gemcalc.drawing.scene import Box, Item, Scene, bounds, label, moved
+from gemcalc.drawing.scene import WIDE, Box, Item, Scene, bounds, finish, label, moved
 from gemcalc.drawing.side import side_view
 from gemcalc.drawing.top import top_view
+from gemcalc.errors import in_range
 
 LETTER_MM = 0.62
 """Letters on a sheet that is printed four or five times the true size: 2.5 to 3 mm tall."""
@@ -71,6 +73,50 @@ def ring_sheet(
     box: Box = (0.0, -upper - gap - lower, first + gap + second, 0.0)
     described = " ".join(view.description for view in views)
     return Scene(tuple(items), box, title, described, max(0.8, min(view.weight for view in views[:3])))
+
+
+def paper_rule(*, long_mm: int = 50, letter_mm: float = 3.0) -> Scene:
+    """
+    A bar for paper, exactly so long when it is drawn at true size: a printer that shrinks the page shrinks it too.
+
+    Args:
+        long_mm: Its length, mm, from 10 to 100.
+        letter_mm: Size of its letters, mm.
+
+    Raises:
+        OutOfRange: it is to be shorter or longer.
+
+    Source: exact-geometry.
+    """
+    in_range(field="long_mm", value=long_mm, low=10, high=100)
+    items = dimension.check_bar(0.0, 0.0, letter_mm, long=long_mm, step=10)
+    return finish(
+        items,
+        title=f"Bar of {long_mm} mm",
+        description=f"{long_mm} mm long on a page that was printed at its true size.",
+        margin=0.5,
+        weight=1.0,
+    )
+
+
+def signed(scene: Scene, words: Sequence[str], *, letter_mm: float = LETTER_MM) -> Scene:
+    """
+    The drawing with lines of words under it: what it is, of whom, and its fingerprint.
+
+    Args:
+        scene: The drawing.
+        words: The lines.
+        letter_mm: Size of the letters, mm.
+    """
+    left, base, right, top = scene.box
+    items: list[Item] = list(scene.items)
+    for place, text in enumerate(words, start=1):
+        items.append(
+            label(text, left, base - 1.6 * letter_mm * place, letter_mm, anchor="start", kind="heading")
+        )
+    low = base - 1.6 * letter_mm * (len(words) + 1)
+    wide = max([right, *(left + WIDE * len(text) * letter_mm for text in words)])
+    return Scene(tuple(items), (left, low, wide, top), scene.title, scene.description, scene.weight)
 
 
 def _headed(view: Scene, word: str) -> Scene:

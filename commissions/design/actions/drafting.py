@@ -9,6 +9,7 @@ from django.db import transaction
 from commissions.design import computing
 from commissions.design.actions.commenting import answer_comment
 from commissions.design.actions.common import design_path
+from commissions.design.actions.filing import seal
 from commissions.design.actions.terms import leave_uncounted
 from commissions.design.models import Comment, Revision, Status
 from commissions.design.queries import newest
@@ -92,9 +93,10 @@ def send_revision(
     """
     Send a draft to the client; from here on it cannot be changed.
 
-    Effects, in order: the revision becomes *sent* only if it still is a draft; earlier revisions that
-    were sent become *superseded*; it is left out of the count where a reason says so; our question is
-    answered and the client's is opened with its date; the comments it settles are closed; the trail says so.
+    Effects, in order: its files are sealed and listed with their digests; the revision becomes *sent* only
+    if it still is a draft; earlier revisions that were sent become *superseded*; it is left out of the count
+    where a reason says so; our question is answered and the client's is opened with its date; the comments
+    it settles are closed; the trail says so.
 
     Raises:
         Refused: it is not a draft, or its halo is not sound.
@@ -105,12 +107,14 @@ def send_revision(
             "This halo does not hold: choose one of the changes that make it sound before sending it."
         )
     now = clock.now()
-    changed = Revision.objects.filter(pk=revision.pk, status=Status.DRAFT).update(
-        status=Status.SENT, sent_at=now
-    )
+    draft = Revision.objects.select_for_update().filter(pk=revision.pk, status=Status.DRAFT)
+    if not draft.exists():
+        raise Refused("This revision has been sent already.")
+    files = seal(revision=revision)
+    changed = draft.update(status=Status.SENT, sent_at=now, files=files)
     if changed != 1:
         raise Refused("This revision has been sent already.")
-    revision.status, revision.sent_at = Status.SENT, now
+    revision.status, revision.sent_at, revision.files = Status.SENT, now, files
     commission = revision.commission
     Revision.objects.filter(commission=commission, status=Status.SENT).exclude(pk=revision.pk).update(
         status=Status.SUPERSEDED

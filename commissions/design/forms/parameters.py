@@ -9,6 +9,7 @@ from django import forms
 from commissions.design import computing
 from commissions.design.forms.fields import Millimetres
 from commissions.design.lookalikes import look_alike
+from commissions.design.variations import Change
 from gemcalc.alloys import ALLOYS
 from gemcalc.errors import BadInput
 from gemcalc.halo.case import size_label
@@ -83,6 +84,7 @@ class Parameters(PlainForm):
     head_mm3 = Millimetres(label="Head and gallery, mm³", help_text="An allowance until there is a model.")
     engraving = forms.CharField(label="Engraving", max_length=40, required=False)
     case = forms.CharField(required=False, max_length=20000, widget=forms.HiddenInput)
+    begin = forms.CharField(required=False, max_length=300, widget=forms.HiddenInput)
     note = forms.CharField(
         label="Words to the client", max_length=2000, required=False, widget=forms.Textarea(attrs={"rows": 3})
     )
@@ -130,3 +132,54 @@ class Parameters(PlainForm):
             raise forms.ValidationError(
                 "Write sizes in mm with a blank between them, such as 1.1 1.2 1.3."
             ) from None
+
+
+class Variation(PlainForm):
+    """What if: one or more changes to a revision."""
+
+    centre_mm = forms.DecimalField(
+        label="Centre larger or smaller by, mm",
+        required=False,
+        min_value=-5,
+        max_value=5,
+        max_digits=5,
+        decimal_places=3,
+        help_text="Such as 1 or −0.5; it keeps its shape.",
+        widget=forms.TextInput(attrs={"inputmode": "text", "class": "short"}),
+    )
+    melee_mm = Millimetres(label="Halo stones of, mm", required=False, min_value=0.7, max_value=3)
+    metal = forms.ChoiceField(
+        label="Another alloy", required=False, choices=[("", "The same"), *((name, name) for name in ALLOYS)]
+    )
+    system = forms.ChoiceField(label="Ring size in", choices=SYSTEMS, required=False)
+    size = forms.CharField(
+        label="Another finger", max_length=20, required=False, help_text="Such as 54, 6 1/2 or N½"
+    )
+
+    def __init__(self, data=None, **more):
+        if data is not None and "centre_mm" in data:
+            data = data.copy()
+            data["centre_mm"] = data["centre_mm"].strip().replace("−", "-").replace(",", ".")
+        super().__init__(data, **more)
+
+    def clean(self):
+        cleaned = super().clean()
+        if cleaned.get("size"):
+            try:
+                ring = ring_of_size(system=cleaned.get("system") or "iso", size=cleaned["size"])
+            except BadInput as error:
+                self.add_error("size", error.message)
+            else:
+                cleaned["circumference_mm"] = round(ring.circumference_mm, 3)
+        return cleaned
+
+    def change(self) -> Change:
+        """The change that was typed."""
+        data = self.cleaned_data
+        centre, melee = data.get("centre_mm"), data.get("melee_mm")
+        return Change(
+            centre_mm=float(centre) if centre else None,
+            melee_mm=float(melee) if melee else None,
+            metal=data.get("metal") or None,
+            circumference_mm=data.get("circumference_mm"),
+        )

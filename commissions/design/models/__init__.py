@@ -1,7 +1,9 @@
-"""Numbered revisions of a design, what the client answered, and what was said about a place on a drawing."""
+"""Numbered revisions of a design, their files and checks, the answers, and the comments pinned to a place."""
 
 from commissions.design.models.answers import Answer, AnswerKind
+from commissions.design.models.checks import ModelCheck
 from commissions.design.models.comments import Comment, Remark, RemarkKind, View
+from commissions.design.models.files import FileKind, RevisionFile
 from commissions.design.models.revisions import Revision, Status
 from commissions.design.models.terms import RevisionTerm, Uncounted
 
@@ -9,9 +11,12 @@ __all__ = [
     "Answer",
     "AnswerKind",
     "Comment",
+    "FileKind",
+    "ModelCheck",
     "Remark",
     "RemarkKind",
     "Revision",
+    "RevisionFile",
     "RevisionTerm",
     "Status",
     "Uncounted",

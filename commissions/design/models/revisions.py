@@ -34,6 +34,7 @@ class Revision(models.Model):
     outputs = models.JSONField()
     engine = models.CharField(max_length=20)
     differences = models.JSONField(default=list)
+    files = models.JSONField(default=list, help_text="its files with their digests, as they were sent")
     note = models.TextField(max_length=2000, blank=True)
     status = models.CharField(max_length=12, choices=Status.choices, default=Status.DRAFT)
     made_by = models.ForeignKey(settings.AUTH_USER_MODEL, on_delete=models.PROTECT, related_name="+")

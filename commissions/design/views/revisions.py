@@ -19,8 +19,16 @@ def design(request, reference: str):
     """Every revision of a design, the newest first, with the client's answers."""
     commission = commission_of(reference)
     revisions = list(queries.revisions(commission=commission))[::-1]
+    files = queries.file_counts(commission=commission)
+    checks = queries.newest_checks(commission=commission)
     shown = [
-        {"revision": row, "svg": drawings.as_svg(drawings.top(row)), "facts": queries.facts_of(row)}
+        {
+            "revision": row,
+            "svg": drawings.as_svg(drawings.top(row)),
+            "facts": queries.facts_of(row),
+            "files": files.get(row.pk, 0),
+            "check": checks.get(row.pk),
+        }
         for row in revisions
     ]
     return render(

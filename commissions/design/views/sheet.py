@@ -4,20 +4,26 @@ from __future__ import annotations
 
 from django.http import HttpResponse
 from django.shortcuts import render
-from django.views.decorators.http import require_GET
 
 from commissions.design import drawings, queries
-from commissions.design.views.common import revision_of
+from commissions.design.models import Revision
 from gemcalc import drawing
 from studio.papers import PapersUnavailable, make
-from studio.people.access import staff
 
 
-@staff()
-@require_GET
-def sheet(request, reference: str, letter: str):
-    """The drawing sheet: four views, dimensioned, to scale."""
-    revision = revision_of(reference, letter)
+def _stands(revision: Revision, fingerprint: str | None) -> str:
+    """What the sheet says of its own standing: its fingerprint where it was agreed, else that it is not."""
+    if revision.status == "agreed":
+        return f"Agreed, fingerprint {fingerprint}" if fingerprint else "Direction agreed, price not yet"
+    return {
+        "draft": "A draft: not for the bench",
+        "sent": "With the client, not agreed: not for the bench",
+        "superseded": "Superseded by a later revision: not for the bench",
+    }[revision.status]
+
+
+def sheet_page(request, revision: Revision, *, fingerprint: str | None):
+    """The four views, dimensioned, to scale."""
     views = [(name, drawings.as_svg(scene)) for name, scene in drawings.views(revision)]
     return render(
         request,
@@ -28,28 +34,30 @@ def sheet(request, reference: str, letter: str):
             "views": views,
             "facts": queries.facts_of(revision),
             "proof": queries.recomputed(revision),
+            "stands": _stands(revision, fingerprint),
         },
     )
 
 
-@staff()
-@require_GET
-def sheet_pdf(request, reference: str, letter: str):
-    """The drawing sheet on paper, five times true size, with a bar to check the printer against."""
-    revision = revision_of(reference, letter)
-    views = [
-        (name, drawings.as_svg(scene, scale=5 if name == "Top" else 2.5))
-        for name, scene in drawings.views(revision)
-    ]
+def sheet_paper(revision: Revision, *, fingerprint: str | None) -> HttpResponse:
+    """The drawing sheet on paper, all views at one scale, with a bar of 50 mm to check the printer by."""
+    reference = revision.commission.reference
+    scale, rows = drawings.sheet(revision)
     try:
         paper = make(
             template="print/drawing_sheet.html",
             context={
                 "commission": revision.commission,
                 "revision": revision,
-                "views": views,
+                "scale": f"{scale:g}",
+                "rows": [
+                    [(name, drawings.as_svg(scene, scale=scale)) for name, scene in row] for row in rows
+                ],
+                "rule": drawings.rule(),
                 "facts": queries.facts_of(revision),
+                "stands": _stands(revision, fingerprint),
                 "reference": reference,
+                "fingerprint": fingerprint if revision.status == "agreed" else "",
             },
         )
     except PapersUnavailable as lacking:
@@ -58,20 +66,25 @@ def sheet_pdf(request, reference: str, letter: str):
         paper.content,
         content_type="application/pdf",
         headers={
-            "Content-Disposition": f'inline; filename="{reference}-{letter}.pdf"',
+            "Content-Disposition": f'inline; filename="{reference}-{revision.letter}.pdf"',
+            "X-Content-Type-Options": "nosniff",
         },
     )
 
 
-@staff()
-@require_GET
-def sheet_dxf(request, reference: str, letter: str):
-    """The top view as DXF, mm, 1:1."""
-    revision = revision_of(reference, letter)
+def sheet_drawing(revision: Revision, *, fingerprint: str | None) -> HttpResponse:
+    """The four views as DXF, mm, 1:1, with revision and fingerprint under them."""
+    reference = revision.commission.reference
+    words = [
+        f"{reference} revision {revision.letter}",
+        _stands(revision, fingerprint),
+        "mm, 1:1; dimensions in figures come first",
+    ]
     return HttpResponse(
-        drawing.to_dxf(drawings.top(revision)),
+        drawing.to_dxf(drawings.whole(revision, words)),
         content_type="image/vnd.dxf",
         headers={
-            "Content-Disposition": f'attachment; filename="{reference}-{letter}.dxf"',
+            "Content-Disposition": f'attachment; filename="{reference}-{revision.letter}.dxf"',
+            "X-Content-Type-Options": "nosniff",
         },
     )

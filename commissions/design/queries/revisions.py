@@ -43,12 +43,15 @@ def bundle_part(*, commission: Commission) -> dict | None:
     revision = agreed(commission=commission)
     if revision is None:
         return None
-    return {
+    part = {
         "revision": revision.letter,
         "parameters": revision.parameters,
         "outputs": computing.digest(revision.outputs),
         "engine": revision.engine,
     }
+    if revision.files:
+        part["files"] = [[row["kind"], row["name"], row["sha256"]] for row in revision.files]
+    return part
 
 
 def recomputed(revision: Revision) -> proof.Proof:
@@ -66,11 +69,16 @@ def _counts(layout: dict) -> str:
 
 
 def centre_words(parameters: dict) -> str:
-    """The centre stone's measures in words."""
-    outline, depth = parameters["centre"]["outline"], parameters["centre"]["depth_mm"]
-    across = outline.get("diameter_mm")
-    size = f"{across:.2f}" if across else f"{outline['length_mm']:.2f} × {outline['width_mm']:.2f}"
-    return f"{outline['cut'].capitalize()} {size} × {depth:.2f} mm"
+    """The centre stone's measures in words, and how sure a scan was of them."""
+    centre = parameters["centre"]
+    outline, depth, scan = centre["outline"], centre["depth_mm"], centre.get("scan")
+    called = "Outline" if outline["cut"] == "outline" else outline["cut"].capitalize()
+    length, width = computing.extent(outline)
+    size = f"{length:.2f}" if outline.get("diameter_mm") else f"{length:.2f} × {width:.2f}"
+    words = f"{called} {size} × {depth:.2f} mm"
+    if scan:
+        words += f", scanned, ± {max(scan['length_within_mm'], scan['width_within_mm']):.3f} mm"
+    return words
 
 
 def facts_of(revision: Revision) -> list[tuple[str, str]]:
