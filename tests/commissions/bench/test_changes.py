@@ -87,4 +87,4 @@ def test_an_approved_change_reaches_all_three_without_its_price(note, read):
     for where, page in read().items():
         assert WHAT in page, where
         assert "0.40 g" in page.replace("\xa0", " "), where
-        assert "987" not in page, where
+        assert "987.65" not in page, where

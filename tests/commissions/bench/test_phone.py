@@ -176,7 +176,7 @@ def test_the_job_asks_as_often_for_thirty_photos_as_for_one(
             details={"what": "model", "gross_mg": 287},
         )
     client.force_login(jeweller)
-    with django_assert_num_queries(10):
+    with django_assert_num_queries(11):
         client.get(f"/studio/bench/{job.reference}/")
 
 
