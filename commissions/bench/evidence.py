@@ -11,6 +11,7 @@ from commissions.record.errors import Missing
 from commissions.record.models import Commission
 from commissions.sourcing import queries as sourcing
 from commissions.sourcing.models import StoneState
+from commissions.sourcing.queries.stones import GONE
 from gemcalc.alloys import find
 
 
@@ -65,10 +66,26 @@ def centre_is_measured(*, commission: Commission) -> Iterable[Missing]:
     stone = sourcing.chosen(commission=commission)
     if stone is None:
         yield Missing(words="No centre stone is chosen.", path=_stones_path(commission))
+    elif stone.state in GONE:
+        yield Missing(
+            words=f"The centre stone is not here: {stone.get_state_display().lower()}.",
+            path=_stones_path(commission),
+        )
     elif sourcing.newest_check_in(stone=stone) is None:
         yield Missing(
             words="The centre stone has not been checked in: nothing is cast to a figure on paper alone.",
             path=f"/studio/stones/{stone.pk}/check-in/",
+        )
+
+
+def melee_is_issued(*, commission: Commission) -> Iterable[Missing]:
+    """The halo's stones lie at the job, size by size, before the first seat is cut."""
+    for size, count in queries.lacking(commission=commission).items():
+        wanted = (queries.needed(commission=commission) or {})[size]
+        yield Missing(
+            words=f"Halo stones of {size} mm: {wanted} are needed and {wanted - count} are issued to this ring. "
+            f"Issue {count} more, by count and weight.",
+            path="/studio/stones/lots/",
         )
 
 

@@ -101,6 +101,7 @@ def _setting(commission: Commission) -> Iterable[Missing]:
     yield from evidence.centre_is_measured(commission=commission)
     yield from evidence.centre_fits(commission=commission)
     yield from condition_missing(commission=commission)
+    yield from evidence.melee_is_issued(commission=commission)
     if queries.latest_weight(commission=commission, kind="mount") is None:
         yield Missing(
             words="The mount has not been weighed without its stones.",
@@ -109,7 +110,7 @@ def _setting(commission: Commission) -> Iterable[Missing]:
 
 
 def _finishing(commission: Commission) -> Iterable[Missing]:
-    return _stones(commission)
+    return stones_add_up(commission=commission)
 
 
 def _marking(commission: Commission) -> Iterable[Missing]:
@@ -122,13 +123,20 @@ def _marking(commission: Commission) -> Iterable[Missing]:
 
 
 def _checking(commission: Commission) -> Iterable[Missing]:
-    yield from _stones(commission)
+    yield from stones_add_up(commission=commission)
 
 
-def _stones(commission: Commission) -> Iterable[Missing]:
+def stones_add_up(*, commission: Commission) -> Iterable[Missing]:
+    """Issued is set, returned, broken and lost, by number and by weight, and the sheet's number is in the ring."""
     count = queries.latest_count(commission=commission)
     path = _bench(commission, "count/")
-    if count is None:
+    issued = queries.issued_lots(commission=commission)
+    if count is None and not issued and queries.needed(commission=commission) == {}:
+        return  # a ring without a halo has nothing to count
+    if issued:
+        for words in queries.stones_missing(commission=commission):
+            yield Missing(words=words, path=path)
+    elif count is None:
         yield Missing(words="The stones have not been counted.", path=path)
     elif count.unaccounted > 0:
         yield Missing(

@@ -28,6 +28,7 @@ from commissions.bench.actions.steps import (
     reopen_step,
     start_step,
 )
+from commissions.bench.actions.stones import book_stones
 from commissions.bench.actions.suppliers import make_link, send_out, take_back
 from commissions.bench.actions.templates import edit_template, ensure_templates
 from commissions.bench.actions.time import edit_time, start_time, stop_time
@@ -39,6 +40,7 @@ __all__ = [
     "answer_line",
     "answer_problem",
     "begin",
+    "book_stones",
     "count_stones",
     "describe_photo",
     "edit_template",

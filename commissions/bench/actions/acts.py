@@ -194,7 +194,15 @@ def _time_off(*, commission, person, at, picture) -> tuple[str, int | None]:
     return f"Time kept: {minutes // 60}:{minutes % 60:02d}.", row.pk
 
 
-def _count(*, commission, person, at, picture, issued, set, returned, broken, lost):
+def _count(
+    *, commission, person, at, picture, lines=None, issued=0, set=0, returned=0, broken=0, lost=0
+) -> tuple[str, int | None]:
+    if lines:
+        # What was issued stands in the drawer's own book, and nobody types it twice.
+        issued = sum(row.issued for row in queries.issued_lots(commission=commission))
+        set, returned, broken, lost = (
+            sum(line[name] for line in lines) for name in ("set", "returned", "broken", "lost")
+        )
     row = facts.count_stones(
         commission=commission,
         step=_step(commission),
@@ -205,9 +213,12 @@ def _count(*, commission, person, at, picture, issued, set, returned, broken, lo
         lost=lost,
         person=person,
         at=at,
+        lines=lines,
     )
     if row.unaccounted:
         return f"Count kept. {abs(row.unaccounted)} do not add up yet.", row.pk
+    if lines and (left := list(queries.stones_missing(commission=commission))):
+        return f"Count kept. {left[0]}"[:240], row.pk
     return "Count kept. Every stone is accounted for.", row.pk
 
 

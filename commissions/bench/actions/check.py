@@ -8,9 +8,10 @@ from zoneinfo import ZoneInfo
 from django.conf import settings
 from django.db import transaction
 
-from commissions.bench import queries
+from commissions.bench import gates, queries
 from commissions.bench.actions.photos import add_photo
 from commissions.bench.actions.steps import QUESTION, close_step
+from commissions.bench.actions.stones import book_stones
 from commissions.bench.models import CheckAnswer, CheckSheet, Photo, Step, StepState, Verdict
 from commissions.bench.sheet import BY_NUMBER, EDITION
 from commissions.money.actions import event_happened
@@ -178,9 +179,10 @@ def pass_check(*, commission: Commission, person: Person) -> None:
     """
     Let a ring leave the bench: the only door from Checking to Handover.
 
-    Effects, in order: the sheet, the final photos and the second look are asked; the sheet becomes final;
-    the steps of Checking that are still open are done; the commission moves to Handover; packing is put as
-    the next question; the instalment that is due before dispatch is asked for; the trail says so.
+    Effects, in order: the sheet, the stones, the final photos and the second look are asked; the sheet becomes
+    final; the steps of Checking that are still open are done; what was counted is booked in the drawer; the
+    commission moves to Handover; packing is put as the next question; the instalment that is due before
+    dispatch is asked for; the trail says so.
 
     Raises:
         Refused: with everything that is missing.
@@ -188,6 +190,7 @@ def pass_check(*, commission: Commission, person: Person) -> None:
     missing = [
         *_not_in_checking(commission),
         *missing_to_pass(commission=commission, person=person),
+        *gates.stones_add_up(commission=commission),
         *(
             Missing(
                 words=f"An open problem: {row.words[:120]}",
@@ -214,6 +217,7 @@ def pass_check(*, commission: Commission, person: Person) -> None:
     for step in queries.steps(commission=commission):
         if not step.is_over:
             close_step(step=step, person=person)
+    book_stones(commission=commission, person=person)
     record.advance(commission=commission, to=Stage.HANDOVER, door="bench.pass_check", person=person)
     record.answer_question(commission=commission, key=QUESTION, by_words=str(person))
     record.open_question(

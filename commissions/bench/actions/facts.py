@@ -5,6 +5,7 @@ from __future__ import annotations
 from django.db import IntegrityError, transaction
 
 from commissions.bench import queries
+from commissions.bench.actions import stones
 from commissions.bench.models import Step, StoneCount, Weighing, WeighingKind
 from commissions.record.errors import Overtaken, Refused
 from commissions.record.models import Commission
@@ -132,11 +133,18 @@ def count_stones(
     lost: int,
     person: Person,
     at=None,
+    lines: list[dict] | None = None,
 ) -> StoneCount:
     """
     Keep a count of where every issued stone is, over the whole job.
 
-    Effects, in order: the count is written, also where it does not come out even; the trail says so.
+    *lines* are the same count lot by lot, with weights (see stones.tally).
+
+    Effects, in order: the count is written, also where it does not come out even, and with it its lots;
+    stones to replace what broke or was lost are asked for; the trail says so.
+
+    Raises:
+        Refused: a lot was not issued to this job.
     """
     now = clock.now()
     row = StoneCount.objects.create(
@@ -151,6 +159,9 @@ def count_stones(
         at=at or now,
         noted_at=now,
     )
+    if lines:
+        stones.tally(count=row, lines=lines)
+        stones.ask_for_replacement(commission=commission)
     write_trail(
         actor=person,
         verb="counted stones",

@@ -5,6 +5,7 @@ from __future__ import annotations
 from django.db import transaction
 
 from commissions.bench import gates, queries
+from commissions.bench.actions.stones import book_stones
 from commissions.bench.capacity import MINUTES_A_DAY
 from commissions.bench.models import Step, StepState, StepTemplate
 from commissions.money.actions import event_happened, start_work
@@ -208,6 +209,8 @@ def _go_on(*, commission: Commission, step: Step, following: Step, person: Perso
             person=person,
             evidence={"step": step.pk},
         )
+        if BENCH.index(following.stage) > BENCH.index(Stage.SETTING):
+            book_stones(commission=commission, person=person)
         if step.stage == Stage.SETTING:
             event_happened(commission=commission, event="stones-set")
     record.answer_question(commission=commission, key=QUESTION, by_words=str(person))

@@ -7,7 +7,7 @@ import uuid
 from django import forms
 
 from commissions.bench.defaults import FINAL_SHOTS
-from commissions.bench.forms.fields import GramsField
+from commissions.bench.forms.fields import CaratField, GramsField
 from commissions.bench.models import ActKind, WeighingKind
 from studio.forms import PlainForm
 
@@ -104,27 +104,50 @@ class ProblemForm(ActForm):
         return {"words": self.cleaned_data["words"]}
 
 
-class CountForm(ActForm):
-    """Where every issued stone is."""
+COUNTS = ("issued", "set", "returned", "broken", "lost")
+GONE = ("returned", "broken", "lost")
+FIGURE = {"inputmode": "numeric", "autocomplete": "off", "class": "figure"}
 
-    issued = forms.IntegerField(label="Issued", min_value=0, max_value=999)
-    set = forms.IntegerField(label="Set", min_value=0, max_value=999)
-    returned = forms.IntegerField(label="Returned", min_value=0, max_value=999)
-    broken = forms.IntegerField(label="Broken", min_value=0, max_value=999)
-    lost = forms.IntegerField(label="Lost", min_value=0, max_value=999)
+
+def _count(label: str, *, required: bool = True) -> forms.IntegerField:
+    return forms.IntegerField(
+        label=label, min_value=0, max_value=999, required=required, widget=forms.TextInput(attrs=FIGURE)
+    )
+
+
+class CountForm(ActForm):
+    """
+    Where every issued stone is: lot by lot where the drawer issued them, otherwise in all.
+
+    ``lots`` names the lots that the page showed, so that a page from the phone's memory is read as it was.
+    """
+
+    lots = forms.CharField(required=False, max_length=200, widget=forms.HiddenInput)
 
     def __init__(self, *args, **options):
         super().__init__(*args, **options)
-        for name in COUNTS:
-            self.fields[name].widget = forms.TextInput(
-                attrs={"inputmode": "numeric", "autocomplete": "off", "class": "figure"}
-            )
+        typed = self.data.get("lots", "") if self.is_bound else self.initial.get("lots", "")
+        self.lot_ids = [int(word) for word in typed.split(",") if word.isdecimal()][:20]
+        if not self.lot_ids:
+            self.fields |= {name: _count(name.capitalize()) for name in COUNTS}
+        for pk in self.lot_ids:
+            self.fields[f"set_{pk}"] = _count("Set")
+            for name in GONE:
+                self.fields[f"{name}_{pk}"] = _count(name.capitalize(), required=False)
+                self.initial.setdefault(f"{name}_{pk}", 0)
+            for name, label in (("returned", "Back, weighed, ct"), ("broken", "Pieces, weighed, ct")):
+                self.fields[f"{name}_ct_{pk}"] = CaratField(label=label, required=False)
 
     def details(self) -> dict:
-        return {name: self.cleaned_data[name] for name in COUNTS}
+        if not self.lot_ids:
+            return {name: self.cleaned_data[name] for name in COUNTS}
+        return {"lines": [self._line(pk) for pk in self.lot_ids]}
 
+    def _line(self, pk: int) -> dict:
+        line = {"lot": pk, "set": self.cleaned_data[f"set_{pk}"]}
+        line |= {name: self.cleaned_data[f"{name}_{pk}"] or 0 for name in GONE}
+        return line | {f"{name}_mct": self.cleaned_data[f"{name}_ct_{pk}"] for name in ("returned", "broken")}
 
-COUNTS = ("issued", "set", "returned", "broken", "lost")
 
 ACT_FORMS: dict[str, type[ActForm]] = {
     ActKind.START: StepForm,

@@ -33,3 +33,14 @@ class GramsField(forms.CharField):
         if grams * 1000 != (grams * 1000).to_integral_value():
             raise forms.ValidationError("A scale shows three decimals of a gram at most.")
         return int(grams * 1000)
+
+
+class CaratField(forms.DecimalField):
+    """A weight in carat; the clean value is 0.001 ct."""
+
+    def __init__(self, **options):
+        super().__init__(min_value=0, max_digits=8, decimal_places=3, **options)
+        self.widget = forms.TextInput(attrs={"inputmode": "decimal", "autocomplete": "off", "class": "short"})
+
+    def clean(self, value):
+        return int((super().clean(value) or Decimal(0)) * 1000)

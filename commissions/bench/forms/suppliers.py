@@ -2,24 +2,11 @@
 
 from __future__ import annotations
 
-from decimal import Decimal
-
 from django import forms
 
-from commissions.bench.forms.fields import GramsField
+from commissions.bench.forms.fields import CaratField, GramsField
 from commissions.bench.models import SupplierTask
 from studio.forms import PlainForm
-
-
-class CaratField(forms.DecimalField):
-    """A weight in carat; the clean value is 0.001 ct."""
-
-    def __init__(self, **options):
-        super().__init__(min_value=0, max_digits=8, decimal_places=3, **options)
-        self.widget = forms.TextInput(attrs={"inputmode": "decimal", "autocomplete": "off", "class": "short"})
-
-    def clean(self, value):
-        return int((super().clean(value) or Decimal(0)) * 1000)
 
 
 class SendForm(PlainForm):

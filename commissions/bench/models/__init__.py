@@ -3,7 +3,15 @@
 from commissions.bench.models.acts import Act, ActKind
 from commissions.bench.models.check import CheckAnswer, CheckSheet, Verdict
 from commissions.bench.models.dates import DateAnswer, DateNotice, DateReply
-from commissions.bench.models.facts import Problem, StoneCount, TimeEdit, TimeEntry, Weighing, WeighingKind
+from commissions.bench.models.facts import (
+    Problem,
+    StoneCount,
+    StoneTally,
+    TimeEdit,
+    TimeEntry,
+    Weighing,
+    WeighingKind,
+)
 from commissions.bench.models.metal import MetalLot, MetalMovement, MovementKind
 from commissions.bench.models.photos import Audience, Photo
 from commissions.bench.models.steps import Step, StepState, StepTemplate, SupplierTask, TemplateLine
@@ -27,6 +35,7 @@ __all__ = [
     "StepState",
     "StepTemplate",
     "StoneCount",
+    "StoneTally",
     "SupplierJob",
     "SupplierTask",
     "TemplateLine",

@@ -10,6 +10,7 @@ from django.db import models
 from commissions.bench.models.photos import Photo
 from commissions.bench.models.steps import Step
 from commissions.record.models import Commission
+from commissions.sourcing.models import MeleeLot
 
 LONG_SPELL = datetime.timedelta(hours=6)
 """A spell above this was probably a forgotten stop."""
@@ -68,6 +69,45 @@ class StoneCount(Fact):
     def unaccounted(self) -> int:
         """Stones issued that are nowhere; below zero where more were counted than issued."""
         return self.issued - self.set - self.returned - self.broken - self.lost
+
+
+class StoneTally(models.Model):
+    """
+    The part of a count that is about one lot of the drawer, by number and by weight, 0.001 ct.
+
+    What was issued is read from the drawer's own book when the count arrives. Stones in the ring cannot be
+    weighed: what is weighed is what came back, and the pieces of what broke.
+    """
+
+    count = models.ForeignKey(StoneCount, on_delete=models.PROTECT, related_name="tallies")
+    lot = models.ForeignKey(MeleeLot, on_delete=models.PROTECT, related_name="+")
+    issued = models.PositiveIntegerField()
+    issued_mct = models.PositiveIntegerField()
+    set = models.PositiveIntegerField()
+    returned = models.PositiveIntegerField()
+    returned_mct = models.PositiveIntegerField()
+    broken = models.PositiveIntegerField()
+    broken_mct = models.PositiveIntegerField()
+    lost = models.PositiveIntegerField()
+
+    class Meta:
+        ordering = ["lot__size_hmm", "lot_id"]
+
+    @property
+    def unaccounted(self) -> int:
+        """Stones issued that are nowhere; below zero where more were counted than issued."""
+        return self.issued - self.set - self.returned - self.broken - self.lost
+
+    @property
+    def mean_mct(self) -> float:
+        """Weight of one stone as issued, 0.001 ct."""
+        return self.issued_mct / self.issued if self.issued else 0.0
+
+    @property
+    def set_mct(self) -> int:
+        """What is in the ring by difference, 0.001 ct: broken and lost stones count with the mean of the lot."""
+        gone = (self.broken + self.lost) * self.mean_mct
+        return round(self.issued_mct - self.returned_mct - gone)
 
 
 class Problem(Fact):

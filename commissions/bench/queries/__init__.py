@@ -42,6 +42,7 @@ from commissions.bench.queries.showing import (
     photos_without_letter,
     released_photos,
 )
+from commissions.bench.queries.stones import issued_lots, lacking, needed, stones_missing, tallies
 from commissions.bench.queries.suppliers import by_link, jobs_of_step, out_of_house, supplier_jobs, was_sent
 
 __all__ = [
@@ -52,16 +53,19 @@ __all__ = [
     "date_notices",
     "final_shots_missing",
     "hold_on",
+    "issued_lots",
     "job_accounts",
     "job_for",
     "jobs_for",
     "jobs_of_step",
+    "lacking",
     "latest_count",
     "latest_weight",
     "lots_issued",
     "metal_balance",
     "metal_lots",
     "metal_of_job",
+    "needed",
     "next_step",
     "notice_of",
     "open_notice",
@@ -77,7 +81,9 @@ __all__ = [
     "standing_of",
     "standings",
     "steps",
+    "stones_missing",
     "supplier_jobs",
+    "tallies",
     "templates",
     "time_entries",
     "was_sent",

@@ -10,6 +10,7 @@ from commissions.bench.actions.undoing import can_undo
 from commissions.bench.defaults import FINAL_SHOTS
 from commissions.bench.forms import ACT_FORMS
 from commissions.bench.models import ActKind, StepState, WeighingKind
+from commissions.bench.views import counting
 from commissions.bench.views.common import job_or_404
 from commissions.money.queries import approved_changes
 from commissions.record.models import Commission
@@ -132,7 +133,7 @@ def page_of(commission: Commission, kind: str, form) -> dict:
     if kind == ActKind.WEIGH:
         page["before"] = list(queries.weighings(commission=commission).order_by("-at", "-id")[:6])
     if kind == ActKind.COUNT:
-        page["before"] = queries.latest_count(commission=commission)
+        page |= counting.count_page(commission, form)
     return page
 
 
@@ -182,8 +183,5 @@ def problem(request, reference):
 @staff()
 def count(request, reference):
     """Count the stones."""
-    commission = job_or_404(request, reference)
-    before = queries.latest_count(commission=commission)
-    names = ("issued", "set", "returned", "broken", "lost")
-    initial = {name: getattr(before, name) if before else (0 if name != "issued" else None) for name in names}
+    initial = counting.before(job_or_404(request, reference))
     return _act_page(request, reference, ActKind.COUNT, PAGES[ActKind.COUNT], initial)

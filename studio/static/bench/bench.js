@@ -71,15 +71,27 @@
         box.dispatchEvent(new Event("input", { bubbles: true }));
       });
     });
-    const sum = find("[data-sum]");
-    if (!sum) return;
-    const say = () => {
-      const [issued, ...rest] = ["issued", "set", "returned", "broken", "lost"].map((name) => parseInt(find(`#id_${name}`).value, 10) || 0);
-      const left = issued - rest.reduce((total, value) => total + value, 0);
-      sum.textContent = !issued ? "" : left === 0 ? "Every stone is accounted for." : left > 0 ? `${left} not accounted for.` : `${-left} more than were issued.`;
-    };
-    form().addEventListener("input", say);
-    say();
+    each(".blot", (group) => {
+      const number = (name) => parseInt((find(`[name^="${name}"]:not([name*="_ct_"])`, group) || {}).value, 10) || 0;
+      const issued = () => parseInt(group.dataset.issued, 10) || number("issued");
+      const gone = () => number("returned") + number("broken") + number("lost");
+      const typed = () => find('[name^="set"]', group).value !== "";
+      const sum = find("[data-sum]", group), rest = find("[data-rest]", group);
+      const say = () => {
+        const left = issued() - number("set") - gone();
+        sum.textContent = !issued() || !typed() ? "" : left === 0 ? "Every stone is accounted for." : left > 0 ? `${left} not accounted for.` : `${-left} more than were issued.`;
+      };
+      if (rest) {
+        rest.hidden = false;
+        rest.addEventListener("click", () => {
+          const box = find('[name^="set"]', group);
+          box.value = Math.max(0, issued() - gone());
+          box.dispatchEvent(new Event("input", { bubbles: true }));
+        });
+      }
+      group.addEventListener("input", say);
+      say();
+    });
   };
 
   // ---- photographs: chosen is sent ------------------------------------------------------------------------
