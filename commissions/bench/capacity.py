@@ -6,7 +6,7 @@ import datetime
 from collections import defaultdict
 from dataclasses import dataclass
 
-from commissions.bench.models import Step, StepState, StepTemplate
+from commissions.bench.models import Step, StepState, StepTemplate, SupplierJob
 from commissions.record.models import Commission
 from commissions.record.route import Stage, State
 from studio import clock
@@ -17,6 +17,9 @@ HOURS_A_WEEK = {Role.OWNER: 12, Role.JEWELLER: 30, Role.SETTER: 15}
 
 MINUTES_A_DAY = 360
 """Bench minutes that a working day holds, after telephone, post and cleaning. Common practice, no source."""
+
+OUTSIDE_DAYS = 5
+"""Working days that a step outside the house takes. Common practice, no source."""
 
 SENDING_DAYS = 5
 """Working days for packing and carriage. Common practice, no source."""
@@ -92,7 +95,9 @@ def latest_approval(
     lines = list(template.lines.all())
     minutes = sum(line.planned_minutes for line in lines if not line.supplier_task)
     outside = sum(1 for line in lines if line.supplier_task)
-    return working_days_back(end=needed_by, days=sending_days + -(-minutes // MINUTES_A_DAY) + 5 * outside)
+    return working_days_back(
+        end=needed_by, days=sending_days + -(-minutes // MINUTES_A_DAY) + OUTSIDE_DAYS * outside
+    )
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -100,15 +105,15 @@ class Slack:
     """
     How one job stands against its date, and what that was counted from.
 
-    ``done_on`` is when what is left on our own bench is done, ``back_on`` when the last supplier owes its
-    work, ``ready_on`` the later of the two and the days of the parcel on top.
+    ``done_on`` is when the last of its steps is done, ours and the suppliers' one after the other; ``ready_on``
+    has the days of the parcel on top.
     """
 
     commission: Commission
     wanted_on: datetime.date
     minutes_left: int
+    outside_left: int
     done_on: datetime.date
-    back_on: datetime.date | None
     ready_on: datetime.date
 
     @property
@@ -144,21 +149,46 @@ def _left():
     ).select_related("commission")
 
 
-def _slack(waiting: list[Step], sending_days: int) -> Slack | None:
+def walk(*, steps: list[Step], out: set[int], start: datetime.date) -> datetime.date:
+    """
+    The day on which *steps* are done, taken one after the other from *start*.
+
+    Our own minutes add up to working days of 360. A step that is with a supplier (its key is in *out*) is back
+    on the day it is owed; one that has yet to be sent takes five working days, or until its own day if that is later.
+    """
+    day, minutes = start, 0
+    for step in steps:
+        if not step.supplier_task:
+            minutes += step.planned_minutes
+            continue
+        day, minutes = clock.add_working_days(day, -(-minutes // MINUTES_A_DAY)), 0
+        if step.pk not in out:
+            day = clock.add_working_days(day, OUTSIDE_DAYS)
+        day = max(day, step.due_on or day)
+    return clock.add_working_days(day, -(-minutes // MINUTES_A_DAY))
+
+
+def _slack(waiting: list[Step], out: set[int], sending_days: int) -> Slack | None:
     commission = waiting[0].commission
     wanted = commission.promised_on or commission.needed_by
     if wanted is None:
         return None
-    minutes = sum(step.planned_minutes for step in waiting if not step.supplier_task)
-    done = clock.add_working_days(clock.today(), -(-minutes // MINUTES_A_DAY))
-    back = max([step.due_on for step in waiting if step.supplier_task and step.due_on], default=None)
+    done = walk(steps=waiting, out=out, start=clock.today())
     return Slack(
         commission=commission,
         wanted_on=wanted,
-        minutes_left=minutes,
+        minutes_left=sum(step.planned_minutes for step in waiting if not step.supplier_task),
+        outside_left=sum(1 for step in waiting if step.supplier_task),
         done_on=done,
-        back_on=back,
-        ready_on=clock.add_working_days(max(done, back or done), sending_days),
+        ready_on=clock.add_working_days(done, sending_days),
+    )
+
+
+def _out_now() -> set[int]:
+    return set(
+        SupplierJob.objects.filter(returned_at__isnull=True, step__isnull=False).values_list(
+            "step", flat=True
+        )
     )
 
 
@@ -166,21 +196,21 @@ def slacks(*, sending_days: int = SENDING_DAYS) -> list[Slack]:
     """
     Every job on the bench that somebody wants by a date, the tightest first.
 
-    A job is ready when what is left of its steps is done at 360 minutes a working day from today (or when a
-    supplier's step is due, if that is later), and *sending_days* after that. It is computed anew at each look,
-    so that a step that slips shows at once.
+    A job is ready *sending_days* after the last of its steps is done (see walk). It is computed anew at each
+    look, so that a step that slips shows at once.
     """
+    out = _out_now()
     left: dict[int, list[Step]] = defaultdict(list)
     for step in _left():
         left[step.commission_id].append(step)
-    rows = [row for waiting in left.values() if (row := _slack(waiting, sending_days))]
+    rows = [row for waiting in left.values() if (row := _slack(waiting, out, sending_days))]
     return sorted(rows, key=lambda row: (row.days, row.wanted_on))
 
 
 def slack_of(*, commission: Commission, sending_days: int = SENDING_DAYS) -> Slack | None:
     """How one job stands against its date; None where no step is left or nobody wants it by a date."""
     waiting = list(_left().filter(commission=commission))
-    return _slack(waiting, sending_days) if waiting else None
+    return _slack(waiting, _out_now(), sending_days) if waiting else None
 
 
 @dataclass(frozen=True, kw_only=True)

@@ -32,6 +32,7 @@ urlpatterns = [
     path("commissions/<str:reference>/job-card/", views.job_card, name="job-card"),
     path("commissions/<str:reference>/suppliers/", views.suppliers, name="suppliers"),
     path("commissions/<str:reference>/suppliers/<int:pk>/back/", views.take_back, name="take-back"),
+    path("commissions/<str:reference>/suppliers/<int:pk>/later/", views.later, name="later"),
     path("commissions/<str:reference>/suppliers/<int:pk>/slip/", views.slip, name="slip"),
     path("commissions/<str:reference>/suppliers/<int:pk>/link/", views.supplier_link, name="supplier-link"),
     path("outside/<str:token>/", views.outside, name="outside"),

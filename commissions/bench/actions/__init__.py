@@ -29,7 +29,7 @@ from commissions.bench.actions.steps import (
     start_step,
 )
 from commissions.bench.actions.stones import book_stones
-from commissions.bench.actions.suppliers import make_link, send_out, take_back
+from commissions.bench.actions.suppliers import make_link, owe_later, send_out, take_back
 from commissions.bench.actions.templates import edit_template, ensure_templates
 from commissions.bench.actions.time import edit_time, start_time, stop_time
 from commissions.bench.actions.undoing import undo
@@ -53,6 +53,7 @@ __all__ = [
     "mark_carried",
     "move_metal",
     "open_lot",
+    "owe_later",
     "pass_check",
     "perform",
     "propose_date",

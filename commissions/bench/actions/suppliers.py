@@ -71,15 +71,7 @@ def send_out(
     )
     if job.step_id:
         record.answer_question(commission=commission, key="bench.step", by_words=str(person))
-    record.open_question(
-        commission=commission,
-        key=question_key(job),
-        addressee=Turn.SUPPLIER,
-        words=f"Back from {supplier}: {job.get_task_display().lower()}",
-        client_words="A specialist is working on your ring",
-        path=f"/studio/commissions/{commission.reference}/suppliers/",
-        due_on=due_on,
-    )
+    _ask_back(job=job, commission=commission)
     write_trail(
         actor=person,
         verb="sent out",
@@ -154,6 +146,53 @@ def take_back(
             "stones": returned_stones,
             "shortfall": shortfall,
         },
+    )
+
+
+@transaction.atomic
+def owe_later(*, job: SupplierJob, due_on: datetime.date, reason: str, person: Person) -> None:
+    """
+    Write down that a supplier owes its work on another day.
+
+    Effects, in order: the job carries the new day, only while it is out, and so does its step, from which the
+    ring's own date is reckoned; the supplier's question carries it too; the trail says so with the reason.
+
+    Raises:
+        Refused: the day has passed, or nobody says why.
+        Overtaken: the work is back.
+    """
+    missing = []
+    if due_on < clock.today():
+        missing.append("The date it is due back has passed.")
+    if not reason.strip():
+        missing.append("Say why it is owed on another day.")
+    if missing:
+        raise Refused(*missing)
+    changed = SupplierJob.objects.filter(pk=job.pk, returned_at__isnull=True).update(due_on=due_on)
+    if changed != 1:
+        raise Overtaken
+    before, job.due_on = job.due_on, due_on
+    commission = Commission.objects.get(pk=job.commission_id)
+    if job.step_id:
+        Step.objects.filter(pk=job.step_id).update(due_on=due_on)
+    _ask_back(job=job, commission=commission)
+    write_trail(
+        actor=person,
+        verb="moved a supplier's date",
+        subject=commission.reference,
+        facts={"supplier": job.supplier, "before": str(before), "due": str(due_on), "reason": reason},
+    )
+
+
+def _ask_back(*, job: SupplierJob, commission: Commission) -> None:
+    record.open_question(
+        commission=commission,
+        key=question_key(job),
+        addressee=Turn.SUPPLIER,
+        words=f"Back from {job.supplier}: {job.get_task_display().lower()}",
+        client_words="A specialist is working on your ring",
+        path=f"/studio/commissions/{commission.reference}/suppliers/",
+        due_on=job.due_on,
     )
 
 

@@ -122,12 +122,12 @@ class CountForm(ActForm):
     ``lots`` names the lots that the page showed, so that a page from the phone's memory is read as it was.
     """
 
-    lots = forms.CharField(required=False, max_length=200, widget=forms.HiddenInput)
+    lots = forms.CharField(required=False, max_length=400, widget=forms.HiddenInput)
 
     def __init__(self, *args, **options):
         super().__init__(*args, **options)
         typed = self.data.get("lots", "") if self.is_bound else self.initial.get("lots", "")
-        self.lot_ids = [int(word) for word in typed.split(",") if word.isdecimal()][:20]
+        self.lot_ids = [int(word) for word in typed.split(",") if word.isdecimal()][:40]
         if not self.lot_ids:
             self.fields |= {name: _count(name.capitalize()) for name in COUNTS}
         for pk in self.lot_ids:

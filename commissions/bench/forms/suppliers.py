@@ -6,6 +6,7 @@ from django import forms
 
 from commissions.bench.forms.fields import CaratField, GramsField
 from commissions.bench.models import SupplierTask
+from studio.fields import DATE_FORMATS
 from studio.forms import PlainForm
 
 
@@ -27,6 +28,15 @@ class SendForm(PlainForm):
 
     def clean_sent_stones(self):
         return self.cleaned_data["sent_stones"] or 0
+
+
+class LaterForm(PlainForm):
+    """Another day on which the work is owed."""
+
+    due_on = forms.DateField(
+        label="Due back", input_formats=DATE_FORMATS, widget=forms.DateInput(attrs={"type": "date"})
+    )
+    reason = forms.CharField(label="Why", max_length=200, help_text="As the supplier told you.")
 
 
 class BackForm(PlainForm):

@@ -8,7 +8,7 @@ from commissions.bench.views.papers import capacity_line, job_card
 from commissions.bench.views.phone import count, job, jobs, photograph, problem, weigh
 from commissions.bench.views.photos import photo, photo_file, photos, withdraw
 from commissions.bench.views.steps import begin, leave_out, solve, steps, template, templates, time
-from commissions.bench.views.suppliers import outside, slip, supplier_link, suppliers, take_back
+from commissions.bench.views.suppliers import later, outside, slip, supplier_link, suppliers, take_back
 from commissions.bench.views.worker import worker
 
 __all__ = [
@@ -23,6 +23,7 @@ __all__ = [
     "job_card",
     "job_metal",
     "jobs",
+    "later",
     "leave_out",
     "metal",
     "outside",

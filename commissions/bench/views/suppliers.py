@@ -9,8 +9,8 @@ from django.views.decorators.http import require_GET, require_http_methods, requ
 
 from commissions.bench import actions, drawing, queries
 from commissions.bench.actions.suppliers import LINK_DAYS, hash_of
-from commissions.bench.forms.suppliers import BackForm, SendForm
-from commissions.bench.models import SupplierJob
+from commissions.bench.forms.suppliers import BackForm, LaterForm, SendForm
+from commissions.bench.models import SupplierJob, SupplierTask
 from commissions.bench.views.common import commission_or_404
 from commissions.record.errors import Refused
 from studio.people.access import staff
@@ -25,6 +25,7 @@ def suppliers(request, reference):
     initial = {}
     if step and step.supplier_task:
         initial = {"task": step.supplier_task, "words": step.words, "due_on": step.due_on}
+        initial |= _stones_out(commission) if step.supplier_task == SupplierTask.SETTER else {}
     form = SendForm(request.POST or None, initial=initial)
     missing = []
     if request.method == "POST" and form.is_valid():
@@ -34,6 +35,14 @@ def suppliers(request, reference):
         except Refused as refused:
             missing = refused.missing
     return _page(request, commission, form=form, missing=missing)
+
+
+def _stones_out(commission) -> dict:
+    """The halo stones that lie at this job by the drawer's book: what goes to an outside setter."""
+    lots = queries.issued_lots(commission=commission)
+    stones = sum(row.issued - sum(row.booked.values()) for row in lots)
+    mct = sum(row.issued_mct - sum(row.booked_mct.values()) for row in lots)
+    return {"sent_stones": stones, "sent_mct": f"{mct / 1000:.3f}"} if stones else {}
 
 
 def _page(request, commission, **more):
@@ -61,6 +70,25 @@ def take_back(request, reference, pk):
             missing = refused.missing
     page = {"commission": commission, "job": job, "form": form, "missing": missing}
     return render(request, "bench/take_back.html", page, status=409 if missing else 200)
+
+
+@require_http_methods(["GET", "POST"])
+@staff("owner", "jeweller")
+def later(request, reference, pk):
+    """Write down another day on which a supplier owes its work."""
+    commission = commission_or_404(reference)
+    job = _job(commission, pk)
+    form = LaterForm(request.POST or None)
+    missing = []
+    if request.method == "POST" and form.is_valid():
+        try:
+            actions.owe_later(job=job, person=request.user, **form.cleaned_data)
+            return redirect("bench:date", reference)
+        except Refused as refused:
+            missing = refused.missing
+    page = {"commission": commission, "job": job, "form": form, "missing": missing}
+    status = 409 if missing else 422 if form.errors else 200
+    return render(request, "bench/later.html", page, status=status)
 
 
 @require_POST

@@ -3,16 +3,9 @@
 from __future__ import annotations
 
 import datetime
-import io
 from dataclasses import dataclass, field
 from decimal import Decimal
 
-from django.core.files.uploadedfile import SimpleUploadedFile
-
-from commissions.bench import actions as bench
-from commissions.bench import queries as bench_queries
-from commissions.bench.actions.planning import plan_step
-from commissions.bench.models import MetalLot, StepTemplate
 from commissions.design import actions as design
 from commissions.design import queries as designs
 from commissions.intake import actions as intake
@@ -21,20 +14,18 @@ from commissions.intake.models import Brief, Client
 from commissions.money import actions as money
 from commissions.money import bundle
 from commissions.money.actions.quoting import NewLine
-from commissions.pages.demo import photographs
 from commissions.pages.demo.setting_out import CONSENT, Cast, on
+from commissions.pages.demo.told_at_bench import AtBench
 from commissions.record import actions as record
 from commissions.record.models import Commission
 from commissions.record.opening import open_from_brief
 from commissions.sourcing import actions as sourcing
 from commissions.sourcing.models import Stone
 from studio.outbox.tasks import send_due
-from studio.people.models import Person
-from studio.pictures.actions import receive, render
 
 
 @dataclass
-class Teller:
+class Teller(AtBench):
     """One commission and what is done to it; every method calls one action of a room."""
 
     cast: Cast
@@ -202,139 +193,3 @@ class Teller:
                 by_words=str(self.cast.owner),
                 why="" if back == minor else "cut, cast or booked for this ring alone",
             )
-
-    def begin(self, *, day: str, template: str = "Cast halo ring") -> None:
-        """Lay the steps and begin at the bench."""
-        with on(day, "08:45"):
-            self.commission.refresh_from_db()
-            bench.begin(
-                commission=self.commission,
-                template=StepTemplate.objects.get(name=template),
-                person=self.cast.owner,
-            )
-            self.commission.refresh_from_db()
-
-    def step(self, *, day: str, person: Person | None = None, start_only: bool = False) -> None:
-        """The current step, started and (unless *start_only*) done."""
-        person = person or self.cast.jeweller
-        step = bench_queries.current_step(commission=self.commission)
-        with on(day, "09:00"):
-            bench.start_step(commission=self.commission, step=step, person=person)
-        if not start_only:
-            with on(day, "14:00"):
-                step.refresh_from_db()
-                bench.finish_step(commission=self.commission, step=step, person=person)
-                self.commission.refresh_from_db()
-
-    def sends_out(self, *, day: str, supplier: str, words: str, due: str, mg: int):
-        """The current step's work leaves the house."""
-        step = bench_queries.current_step(commission=self.commission)
-        with on(day, "09:20"):
-            return bench.send_out(
-                commission=self.commission,
-                task=step.supplier_task,
-                supplier=supplier,
-                words=words,
-                due_on=datetime.date.fromisoformat(due),
-                person=self.cast.jeweller,
-                sent_mg=mg,
-            )
-
-    def plan(self, *, day: str, due: str) -> None:
-        """The current step gets its day."""
-        with on(day, "08:50"):
-            plan_step(
-                step=bench_queries.current_step(commission=self.commission),
-                due_on=datetime.date.fromisoformat(due),
-                person=self.cast.owner,
-            )
-
-    def weigh(self, *, kind: str, mg: int, day: str) -> None:
-        """Something on the scale."""
-        with on(day, "13:00"):
-            bench.weigh(
-                commission=self.commission,
-                step=bench_queries.current_step(commission=self.commission),
-                kind=kind,
-                gross_mg=mg,
-                tare_mg=0,
-                scale="bench 2",
-                person=self.cast.jeweller,
-                sure=True,
-            )
-
-    def metal(self, *, lot: MetalLot, kind: str, mg: int, day: str) -> None:
-        """Metal changes hands."""
-        with on(day, "09:10"):
-            bench.move_metal(
-                lot=lot,
-                kind=kind,
-                mg=mg,
-                person=self.cast.jeweller,
-                commission=self.commission,
-                scale="bench 2",
-            )
-
-    def count(self, *, day: str, **stones: int) -> None:
-        """The stones counted."""
-        with on(day, "13:30"):
-            bench.count_stones(
-                commission=self.commission,
-                step=bench_queries.current_step(commission=self.commission),
-                person=self.cast.setter,
-                **{"returned": 0, "broken": 0, "lost": 0, **stones},
-            )
-
-    def photograph(
-        self,
-        *,
-        day: str,
-        caption: str,
-        metal: str = "white",
-        halo_set: bool = True,
-        centre_set: bool = True,
-        scale: str = "Shown about 8×",
-        shot: str = "",
-        release: bool = True,
-        grams: str = "",
-        person: Person | None = None,
-    ):
-        """A bench picture drawn from this ring's own halo, released unless it is held back."""
-        revision = designs.agreed(commission=self.commission)
-        seed = sum(map(ord, self.commission.reference)) + self.photos
-        self.photos += 1
-        body = (
-            photographs.on_scale(grams=grams, words=caption, seed=seed)
-            if grams
-            else photographs.face_up(
-                parameters=revision.parameters,
-                layout=revision.outputs["layout"],
-                metal=metal,
-                seed=seed,
-                centre_set=centre_set,
-                halo_set=halo_set,
-            )
-        )
-        with on(day, "15:30"):
-            picture = receive(
-                upload=SimpleUploadedFile(
-                    "bench.jpg", io.BytesIO(body).getvalue(), content_type="image/jpeg"
-                ),
-                kind="bench",
-                person_words=str(person or self.cast.jeweller),
-            )
-            photo = bench.add_photo(
-                commission=self.commission,
-                picture=picture,
-                step=bench_queries.current_step(commission=self.commission),
-                person=person or self.cast.jeweller,
-                shot=shot,
-                caption=caption,
-                scale=scale,
-            )
-        render(pk=picture.pk)
-        photo.refresh_from_db()
-        if release:
-            with on(day, "16:00"):
-                bench.release_photo(photo=photo, background_checked=True, person=self.cast.owner)
-        return photo

@@ -60,7 +60,8 @@ def _with_date(job):
 def slip(job, owner, days=14):
     """A step outside the house is owed later: the date cannot be made any more."""
     step = Step.objects.filter(commission=job).exclude(supplier_task="").order_by("position").last()
-    due = capacity.working_days_back(end=job.promised_on, days=capacity.SENDING_DAYS)
+    # After it there is a day's work in Checking, and then the parcel.
+    due = capacity.working_days_back(end=job.promised_on, days=1 + capacity.SENDING_DAYS)
     due = clock.add_working_days(due, days)
     plan_step(step=step, due_on=due, person=owner)
 
@@ -278,7 +279,7 @@ def test_the_pages_ask_as_often_for_thirty_as_for_one(
         )
     client.force_login(owner)
     client.get("/studio/capacity/")
-    with django_assert_num_queries(9):
+    with django_assert_num_queries(10):
         assert client.get(f"/studio/commissions/{promised.reference}/date/").status_code == 200
     with django_assert_num_queries(8):
         page = client.get("/studio/capacity/")

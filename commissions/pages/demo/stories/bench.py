@@ -1,10 +1,11 @@
-"""Two whose ring is begun: one on hold for the client's own stone, one with the caster."""
+"""Two whose ring is begun: one on hold for the client's own stone, one whose casting is owed later than promised."""
 
 from __future__ import annotations
 
+from commissions.bench import actions as bench
 from commissions.pages.demo.cast import answers
 from commissions.pages.demo.setting_out import Cast, on
-from commissions.pages.demo.stories.common import lot, oval_stone, ring, round_stone
+from commissions.pages.demo.stories.common import date, lot, oval_stone, ring, round_stone
 from commissions.pages.demo.told import Teller
 from commissions.record import actions as record
 from commissions.sourcing import actions as sourcing
@@ -90,7 +91,7 @@ def caetana(cast: Cast) -> None:
 
 
 def wren(cast: Cast) -> None:
-    """At Casting, with the caster."""
+    """At Casting, with the caster, who casts again: another date is put to the client."""
     tell = Teller(cast)
     brief = tell.brief(
         reference="M9D-3SX",
@@ -184,10 +185,26 @@ def wren(cast: Cast) -> None:
     metal = lot(cast, "Pt950Ru")
     tell.metal(lot=metal, kind="issue", mg=9400, day="2026-09-09")
     tell.plan(day="2026-09-09", due="2026-09-16")
-    tell.sends_out(
+    sent = tell.sends_out(
         day="2026-09-09",
         supplier="Ferrow Casting (invented)",
         words="Cast once in Pt950Ru from the grown model; sprue and button back with it.",
         due="2026-09-16",
         mg=9400,
     )
+    # The casting had a pore: it is cast again, the date slips, and the client is asked for another one.
+    with on("2026-09-14", "11:20"):
+        bench.owe_later(
+            job=sent,
+            due_on=date("2026-10-02"),
+            reason="A pore beside a claw: cast again from a second model",
+            person=cast.jeweller,
+        )
+    with on("2026-09-14", "16:30"):
+        bench.propose_date(
+            commission=tell.commission,
+            after=date("2026-10-27"),
+            reason="The first casting had a pore beside a claw, and we are having it cast again.",
+            answer_by=date("2026-09-21"),
+            person=cast.owner,
+        )

@@ -158,10 +158,11 @@ def make(
     tell.weigh(kind="mount", mg=mount, day=days["mount"][1])
     tell.metal(lot=lot, kind="filings", mg=cast_mg - mount - 90, day=days["mount"][1])
     tell.metal(lot=lot, kind="piece", mg=mount, day=days["mount"][1])
+    tell.issues(day=days["mount"][0])
     tell.step(day=days["mount"][1])
     for place, day in enumerate(days["set"]):
         if place == 3:
-            tell.count(day=day, issued=halo + 2, set=halo, returned=2)
+            tell.count(day=day, returned=2)
         tell.step(day=day, person=cast.setter)
         if place == 1:
             tell.photograph(

@@ -74,7 +74,7 @@ def joachim(cast: Cast) -> Teller:
         ],
         tax_note="Export: no UK tax on this supply.",
     )
-    tell.agrees(quote=quote, day="2026-06-09", promised="2026-09-25")
+    tell.agrees(quote=quote, day="2026-06-09", promised="2026-10-01")
     tell.receives(minor=245088, day="2026-06-11", reference="LF-0288 first")
     tell.spends(day="2026-06-12", kind="stone", words="Round 1.05 bought", minor=268000)
     tell.spends(day="2026-06-12", kind="stone", words="20 diamonds of 1.30 mm", minor=22000)
@@ -107,6 +107,7 @@ def joachim(cast: Cast) -> Teller:
     tell.metal(lot=metal, kind="filings", mg=710, day="2026-07-03")
     tell.weigh(kind="mount", mg=4310, day="2026-07-03")
     tell.metal(lot=metal, kind="piece", mg=4310, day="2026-07-03")
+    tell.issues(day="2026-07-02")
     tell.photograph(
         day="2026-07-03",
         caption="The mount, cleaned up and round at your size",
@@ -116,7 +117,7 @@ def joachim(cast: Cast) -> Teller:
     tell.step(day="2026-07-03")
     tell.receives(minor=183816, day="2026-09-10", reference="LF-0288 second")
     tell.step(day="2026-09-11", person=cast.setter)
-    tell.count(day="2026-09-14", issued=20, set=18, returned=1, broken=1)
+    tell.count(day="2026-09-14", returned=1, broken=1)
     tell.photograph(
         day="2026-09-14",
         caption="All eighteen halo stones set, tables level",
