@@ -9,6 +9,7 @@ Scenes are made by pure functions from plain objects; x runs across the width, y
 - :func:`ring_sheet`: all four views on one sheet at one scale; :func:`signed` writes words under it.
 - :func:`paper_rule`: a bar of 50 mm to check a printed page by.
 - :func:`turn_view`: inclusions before and after turning the stone under its claws.
+- :func:`lie_view`: the turned stone for the setter, with the orientation mark and numbered claws.
 - :func:`gap_overlay` and :func:`gap_figures`: an opening laid over a girdle.
 - :func:`beside` puts scenes next to each other at one scale.
 - :func:`setting_order`: the stones as the setter numbers them, for tables beside the drawing.
@@ -33,7 +34,7 @@ from gemcalc.drawing.sheet import LETTER_MM, paper_rule, ring_sheet, signed
 from gemcalc.drawing.side import side_view
 from gemcalc.drawing.svg import fragment, to_svg
 from gemcalc.drawing.top import CLIENT, MINI, SETTER, TopOptions, setting_order, top_view
-from gemcalc.drawing.turn import turn_view
+from gemcalc.drawing.turn import clockwise, lie_view, turn_view
 
 __all__ = [
     "CLIENT",
@@ -47,10 +48,12 @@ __all__ = [
     "StoneProfile",
     "TopOptions",
     "beside",
+    "clockwise",
     "default_angles",
     "fragment",
     "gap_figures",
     "gap_overlay",
+    "lie_view",
     "moved",
     "paper_rule",
     "ring_front",

@@ -160,7 +160,7 @@ def moved(scene: Scene, dx: float, dy: float) -> Scene:
     """
     left, bottom, right, top = scene.box
     box = (left + dx, bottom + dy, right + dx, top + dy)
-    return replace(scene, items=tuple(_moved(item, dx, dy) for item in scene.items), box=box)
+    return replace(scene, items=tuple(moved_item(item, dx, dy) for item in scene.items), box=box)
 
 
 def beside(scenes: Sequence[Scene], *, gap_mm: float, title: str, description: str) -> Scene:
@@ -223,7 +223,8 @@ def _box(item: Item) -> Box:
     return (min(xs), min(ys), max(xs), max(ys))
 
 
-def _moved(item: Item, dx: float, dy: float) -> Item:
+def moved_item(item: Item, dx: float, dy: float) -> Item:
+    """The same thing shifted by (dx, dy) mm."""
     if isinstance(item, Path):
         return replace(item, points=tuple((x + dx, y + dy, bulge) for x, y, bulge in item.points))
     if isinstance(item, Lines):

@@ -1,17 +1,15 @@
-"""The stone turned so that its inclusions lie under claws: as it lies now, and turned."""
+"""The stone turned so that its inclusions lie under claws: as it lies now, and turned; and as the setter lays it."""
 
 from __future__ import annotations
 
-import math
 from collections.abc import Mapping, Sequence
 from typing import Any
 
 from gemcalc.drawing import dimension
-from gemcalc.drawing.facets import facet_lines
-from gemcalc.drawing.scene import Circle, Item, Lines, Path, Scene, beside, bulge_of, finish, label
+from gemcalc.drawing.plan import SHOWN_MM, Face, open_marks, turned
+from gemcalc.drawing.scene import Item, Path, Scene, beside, finish, label, line
 
-SHOWN_MM = 8.0
-"""Width at which the stone is drawn: marks are given in shares of its radius, so any would do."""
+LETTER = 0.62
 
 
 def turn_view(
@@ -24,9 +22,10 @@ def turn_view(
     before: str = "As it lies",
     after: str = "Turned",
     title: str = "Inclusions under claws",
+    outline: Mapping[str, Any] | None = None,
 ) -> Scene:
     """
-    Two round plans side by side: the stone as it lies, and turned anticlockwise by *rotation_deg*.
+    Two plans side by side: the stone as it lies, and turned anticlockwise by *rotation_deg*.
 
     A mark in the open is a filled garnet dot, a mark under a claw an open dashed ring.
 
@@ -37,12 +36,15 @@ def turn_view(
         exposed: Places in *marks* of those in the open after the turn.
         exposed_now: The same before the turn; None to reckon it from the marks' middles.
         before, after, title: Words.
+        outline: The stone's girdle; None for a round. A turn that its shape does not allow is not drawn
+            sensibly: the outline stays where it is, and marks and facets turn inside it.
 
     Source: exact-geometry.
     """
-    now = _open_marks(marks, claws) if exposed_now is None else set(exposed_now)
-    first = _plan(marks, claws, 0.0, now, before)
-    second = _plan(marks, claws, rotation_deg, set(exposed), f"{after} {rotation_deg:.1f}°")
+    now = open_marks(marks, claws) if exposed_now is None else set(exposed_now)
+    face = Face(outline)
+    first = _plan(face, marks, claws, 0.0, now, before)
+    second = _plan(face, marks, claws, rotation_deg, set(exposed), f"{after} {rotation_deg:.1f}°")
     described = (
         f"{len(marks)} inclusions: {len(now)} in the open as the stone lies, "
         f"{len(set(exposed))} after turning it {rotation_deg:.1f} degrees anticlockwise."
@@ -50,62 +52,93 @@ def turn_view(
     return beside((first, second), gap_mm=0.8, title=title, description=described)
 
 
+def lie_view(
+    *,
+    outline: Mapping[str, Any],
+    marks: Sequence[Mapping[str, Any]],
+    claws: Sequence[Mapping[str, Any]],
+    rotation_deg: float,
+    exposed: Sequence[int] = (),
+    title: str = "How the stone lies under its claws",
+) -> Scene:
+    """
+    One plan for the setter: claws numbered clockwise from north, marks numbered as plotted, and two mark signs.
+
+    The triangle outside the girdle is the ring's north; the arrow inside it with its *12* is the twelve o'clock
+    of the plot, where it comes to lie.
+
+    Args:
+        outline: The stone's girdle.
+        marks: As for :func:`turn_view`, in the order of their numbers.
+        claws: As for :func:`turn_view`.
+        rotation_deg: Turn, degrees, anticlockwise.
+        exposed: Places in *marks* of those in the open.
+        title: Words.
+
+    Source: exact-geometry.
+    """
+    face, seen = Face(outline), set(exposed)
+    items: list[Item] = [face.girdle(), face.facets(rotation_deg)]
+    numbers: list[Item] = []
+    for place, mark in enumerate(marks):
+        dot = face.mark(mark, rotation_deg, "mark" if place in seen else "mark-hidden")
+        items.append(dot)
+        # The number stands on the side of the middle, where no claw hides it.
+        x, y = turned(*face.at(mark["angle_deg"], mark["r"]), rotation_deg)
+        far = max((x * x + y * y) ** 0.5, 1e-6)
+        inward = max(far - dot.r - 0.5 * LETTER, 0.0) / far
+        numbers.append(label(str(place + 1), x * inward, y * inward, LETTER, kind="number", middle=True))
+    for number, claw in enumerate(clockwise(claws), start=1):
+        items.append(face.cover(claw))
+        x, y = face.at(claw["angle_deg"], 1.06, 0.6 * LETTER)
+        numbers.append(label(str(number), x, y, LETTER, kind="heading", middle=True))
+    tip = 90.0 + rotation_deg
+    inner, outer = face.at(tip, 0.66), face.at(tip, 0.97)
+    shaft = line("axis", face.at(tip, 0.0), inner)
+    left, right = face.at(tip + 7, 0.66), face.at(tip - 7, 0.66)
+    items += [shaft, line("north", outer, left, right, closed=True)]
+    numbers.append(label("12", *face.at(tip, 0.52), 0.85 * LETTER, kind="number", middle=True))
+    top = face.at(90.0, 1.06)[1]
+    items.append(dimension.north(0.0, top + 1.25 * LETTER, 0.6))
+    numbers.append(
+        label("north of the ring", 0.5, top + 1.4 * LETTER, 0.7 * LETTER, anchor="start", kind="note")
+    )
+    words = f"The plot's twelve o'clock {rotation_deg:.1f} degrees anticlockwise from the ring's north"
+    return finish([*items, *numbers], title=title, description=words, margin=0.3, weight=0.9)
+
+
+def clockwise(claws: Sequence[Mapping[str, Any]]) -> list[Mapping[str, Any]]:
+    """
+    The claws as the bench numbers them, clockwise from north.
+
+    Args:
+        claws: Things with ``angle_deg``, degrees anticlockwise from +x.
+
+    Source: practice.
+    """
+    return sorted(claws, key=lambda claw: round((90.0 - claw["angle_deg"]) % 360, 6))
+
+
 def _plan(
+    face: Face,
     marks: Sequence[Mapping[str, Any]],
     claws: Sequence[Mapping[str, Any]],
     rotation: float,
     seen: set[int],
     words: str,
 ) -> Scene:
-    radius = SHOWN_MM / 2
-    items: list[Item] = [Circle("girdle", 0.0, 0.0, radius)]
-    facets = facet_lines({"cut": "round", "diameter_mm": SHOWN_MM})
-    items.append(Lines("facet", tuple(tuple(_turned(x, y, rotation) for x, y in run) for run in facets.runs)))
-    for place, mark in enumerate(marks):
-        turn = math.radians(mark["angle_deg"] + rotation)
-        x, y = radius * mark["r"] * math.cos(turn), radius * mark["r"] * math.sin(turn)
-        kind = "mark" if place in seen else "mark-hidden"
-        items.append(Circle(kind, x, y, max(radius * mark["size"] / 2, 0.05)))
-    items += [_cover(claw, radius) for claw in claws]
-    size = 0.62
+    items: list[Item] = [face.girdle(), face.facets(rotation)]
+    items += [
+        face.mark(mark, rotation, "mark" if place in seen else "mark-hidden")
+        for place, mark in enumerate(marks)
+    ]
+    items += [face.cover(claw) for claw in claws]
     # The orientation mark turns with the stone, so that the eye can follow it.
-    north = dimension.north(0.0, radius + 0.25, 0.55)
-    items.append(Path("north", tuple((*_turned(x, y, rotation), b) for x, y, b in north.points), closed=True))
-    items.append(label(words, 0.0, -radius - 1.6 * size, size, kind="heading"))
-    scene = finish(items, title=words, description=words, margin=0.3)
+    foot = face.radius(90.0 + rotation) + 0.25
+    mark = dimension.north(0.0, foot, 0.55)
+    items.append(Path("north", tuple((*turned(x, y, rotation), b) for x, y, b in mark.points), closed=True))
+    reach_x, reach_y = (max(face.radius(degrees) for degrees in ends) for ends in ((0, 180), (90, 270)))
+    items.append(label(words, 0.0, -reach_y - 0.25 - 1.6 * LETTER, LETTER, kind="heading"))
     # Both plans get the same sheet whatever way the mark points.
-    reach = radius + 1.2
-    return Scene(scene.items, (-reach, -reach - 0.25, reach, reach), words, words, 0.9)
-
-
-def _turned(x: float, y: float, degrees: float) -> tuple[float, float]:
-    cos, sin = math.cos(math.radians(degrees)), math.sin(math.radians(degrees))
-    return cos * x - sin * y, sin * x + cos * y
-
-
-def _cover(claw: Mapping[str, Any], radius: float) -> Path:
-    """The part of the plan that a claw covers: an annular sector out to just past the girdle."""
-    low, high = (math.radians(claw["angle_deg"] + s * claw["half_width_deg"]) for s in (-1, 1))
-    inner, outer = radius * claw["inner_r"], radius * 1.06
-    bulge = bulge_of(high - low)
-    return Path(
-        "cover",
-        (
-            (outer * math.cos(low), outer * math.sin(low), bulge),
-            (outer * math.cos(high), outer * math.sin(high), 0.0),
-            (inner * math.cos(high), inner * math.sin(high), -bulge),
-            (inner * math.cos(low), inner * math.sin(low), 0.0),
-        ),
-        closed=True,
-    )
-
-
-def _open_marks(marks: Sequence[Mapping[str, Any]], claws: Sequence[Mapping[str, Any]]) -> set[int]:
-    def covered(mark: Mapping[str, Any]) -> bool:
-        for claw in claws:
-            off = (mark["angle_deg"] - claw["angle_deg"] + 180) % 360 - 180
-            if abs(off) <= claw["half_width_deg"] and mark["r"] >= claw["inner_r"]:
-                return True
-        return False
-
-    return {place for place, mark in enumerate(marks) if not covered(mark)}
+    wide, high = max(reach_x + 1.2, SHOWN_MM / 2.2), reach_y + 1.2
+    return Scene(tuple(items), (-wide, -high - 0.5, wide, high), words, words, 0.9)
