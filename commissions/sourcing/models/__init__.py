@@ -1,15 +1,36 @@
 """Rows of the stones' room."""
 
-from commissions.sourcing.models.conditions import Bearer, Condition, ConditionAnswer, SameStone
+from commissions.sourcing.models.conditions import (
+    Bearer,
+    Condition,
+    ConditionAnswer,
+    ConditionPaper,
+    PaperKind,
+    SameStone,
+)
 from commissions.sourcing.models.melee import LotKind, LotMove, MeleeLot
 from commissions.sourcing.models.plots import Look, PlotMark, Shot, StonePhoto, Turning
-from commissions.sourcing.models.stones import CheckIn, Custody, Origin, Owner, Screening, Stone, StoneState
+from commissions.sourcing.models.stones import (
+    ApprovalEvent,
+    ApprovalKind,
+    CheckIn,
+    Custody,
+    Origin,
+    Owner,
+    Risk,
+    Screening,
+    Stone,
+    StoneState,
+)
 
 __all__ = [
+    "ApprovalEvent",
+    "ApprovalKind",
     "Bearer",
     "CheckIn",
     "Condition",
     "ConditionAnswer",
+    "ConditionPaper",
     "Custody",
     "Look",
     "LotKind",
@@ -17,7 +38,9 @@ __all__ = [
     "MeleeLot",
     "Origin",
     "Owner",
+    "PaperKind",
     "PlotMark",
+    "Risk",
     "SameStone",
     "Screening",
     "Shot",

@@ -63,6 +63,33 @@ class ConditionAnswer(models.Model):
         ]
 
 
+class PaperKind(models.TextChoices):
+    """Which paper of a condition: as it was put to the client, or with the signature under it."""
+
+    SENT = "sent", "As sent"
+    SIGNED = "signed", "As signed"
+
+
+class ConditionPaper(models.Model):
+    """
+    The bytes of a condition on paper, as they were first made; only ever added.
+
+    The row is written after the file: a file without a row is nobody's, a row without a file cannot be.
+    """
+
+    condition = models.ForeignKey(Condition, on_delete=models.PROTECT, related_name="papers")
+    kind = models.CharField(max_length=8, choices=PaperKind.choices)
+    file_name = models.CharField(max_length=80)
+    sha256 = models.CharField(max_length=64)
+    at = models.DateTimeField()
+
+    class Meta:
+        ordering = ["id"]
+        constraints = [
+            models.UniqueConstraint(fields=["condition", "kind"], name="sourcing_one_paper_a_condition")
+        ]
+
+
 class SameStone(models.Model):
     """The client's answer to *is this the stone you sent?*; only ever added, the newest counts."""
 

@@ -22,6 +22,8 @@ class MeleeLot(models.Model):
     screening = models.CharField(max_length=12, choices=Screening.choices, default=Screening.NOT_DONE)
     screening_words = models.CharField(max_length=200, blank=True)
     size_hmm = models.PositiveIntegerField("diameter, 0.01 mm")
+    cost_minor = models.BigIntegerField("what the parcel cost", null=True, blank=True)
+    currency = models.CharField(max_length=3, blank=True)
     check_words = models.TextField(max_length=1000, blank=True)
     made_at = models.DateTimeField()
 

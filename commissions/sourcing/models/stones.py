@@ -47,12 +47,22 @@ class Screening(models.TextChoices):
     NOT_NEEDED = "not-needed", "Not needed for this species"
 
 
+class Risk(models.TextChoices):
+    """Who bears the risk of loss and damage while a stone lies with us, before it is set."""
+
+    NOT_SAID = "", "Not settled yet"
+    US = "us", "We do, from receipt to handing over"
+    SUPPLIER = "supplier", "The supplier, by their slip"
+    CLIENT = "client", "The client, by their own insurance"
+
+
 class Stone(models.Model):
     """
     One centre stone, real or on paper.
 
     ``outline`` is its girdle as an outline of the halo's contract, in mm; lengths at rest are 0.01 mm and
-    the weight 0.001 ct.
+    the weight 0.001 ct. ``price_minor`` is what it costs us, ``asked_minor`` what the client pays for it in
+    the commission's currency. ``plot_north`` says how the plot's twelve o'clock is found on the stone itself.
     """
 
     commission = models.ForeignKey(
@@ -71,10 +81,14 @@ class Stone(models.Model):
     supplier = models.CharField(max_length=80, blank=True)
     price_minor = models.BigIntegerField(null=True, blank=True)
     currency = models.CharField(max_length=3, blank=True)
+    asked_minor = models.BigIntegerField(null=True, blank=True)
     owner = models.CharField(max_length=10, choices=Owner.choices, default=Owner.US)
     state = models.CharField(max_length=12, choices=StoneState.choices, default=StoneState.CANDIDATE)
     return_by = models.DateField(null=True, blank=True)
     slip = models.CharField(max_length=40, blank=True)
+    received_on = models.DateField(null=True, blank=True)
+    insurer = models.CharField("who insures both ways", max_length=80, blank=True)
+    plot_north = models.CharField(max_length=120, blank=True)
     holder = models.CharField(max_length=80, blank=True)
     chosen_at = models.DateTimeField(null=True, blank=True)
     chosen_by = models.CharField(max_length=160, blank=True)
@@ -128,6 +142,33 @@ class CheckIn(models.Model):
     within_tolerance = models.BooleanField(default=True)
     refit = models.JSONField(default=dict)
     seal = models.CharField(max_length=40, blank=True)
+    risk = models.CharField(max_length=10, choices=Risk.choices, blank=True)
+    value_minor = models.BigIntegerField(null=True, blank=True)
+    value_currency = models.CharField(max_length=3, blank=True)
+    value_basis = models.CharField(max_length=120, blank=True)
+    by_words = models.CharField(max_length=160)
+    at = models.DateTimeField()
+
+    class Meta:
+        ordering = ["id"]
+
+
+class ApprovalKind(models.TextChoices):
+    """What happens to a stone on approval."""
+
+    TAKEN = "taken", "Taken on approval"
+    EXTENDED = "extended", "Extended"
+    RETURNED = "returned", "Sent back"
+    BOUGHT = "bought", "Bought"
+
+
+class ApprovalEvent(models.Model):
+    """One event of a stone on approval, as the supplier's slip and letters say it; only ever added."""
+
+    stone = models.ForeignKey(Stone, on_delete=models.PROTECT, related_name="approval_events")
+    kind = models.CharField(max_length=10, choices=ApprovalKind.choices)
+    until = models.DateField(null=True, blank=True)
+    words = models.CharField(max_length=200, blank=True)
     by_words = models.CharField(max_length=160)
     at = models.DateTimeField()
 
