@@ -235,9 +235,11 @@ OUTBOX_GIVE_UP_HOURS = 48
 SWEEP = [
     "studio.people.tasks.make_codes",
     "commissions.intake.tasks.remove_old",
+    "commissions.sourcing.tasks.remind_of_returns",
     "commissions.delivery.tasks.ask_due_care",
     "commissions.bench.tasks.watch_dates",
     "studio.pictures.tasks.render_waiting",
+    "commissions.sourcing.tasks.keep_papers",
     "commissions.letters.tasks.draft_missing",
     "studio.outbox.tasks.send_due",
     "commissions.letters.tasks.show_failures",

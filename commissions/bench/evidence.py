@@ -93,9 +93,10 @@ def centre_fits(*, commission: Commission) -> Iterable[Missing]:
     """What we measured is within tolerance of the design, and the stone is the one it says it is."""
     stone = sourcing.chosen(commission=commission)
     seen = sourcing.newest_check_in(stone=stone) if stone else None
-    if seen and not seen.within_tolerance:
+    seat = sourcing.seat_of(commission=commission)
+    if seat and seat.measured and not seat.within:
         yield Missing(
-            words=f"The stone we measured is outside the tolerance of the design. {seen.fit_note}".strip(),
+            words=f"The stone we measured is outside the tolerance of the design. {seat.words}",
             path=_stones_path(commission),
         )
     if seen and seen.inscription_fits is False:

@@ -6,9 +6,12 @@ import hashlib
 import json
 
 from commissions.sourcing.models import Stone
+from commissions.sourcing.queries.checking import photos_of
 from commissions.sourcing.queries.stones import newest_check_in
-from commissions.sourcing.queries.turning import mark_words, marks
+from commissions.sourcing.queries.turning import mark_words, marks, outline_of_stone
 from gemcalc.marks import MARK_KINDS
+
+MARK_FIELDS = ("kind", "angle_cdeg", "out_permille", "size_hmm", "surface")
 
 
 def facts_of(stone: Stone) -> dict:
@@ -28,6 +31,19 @@ def facts_of(stone: Stone) -> dict:
         "weight_mct": measures.weight_mct,
         "girdle": seen.girdle_note if seen else "",
         "marks": [mark_words(row) for row in marks(stone=stone)],
+        "north": stone.plot_north,
+    }
+
+
+def shown_of(stone: Stone) -> dict:
+    """What is shown beside the words, frozen with them: outline and marks of the plot, and the photographs."""
+    return {
+        "outline": outline_of_stone(stone=stone),
+        "marks": [{name: getattr(row, name) for name in MARK_FIELDS} for row in marks(stone=stone)],
+        "photos": [
+            {"photo": row.pk, "sha256": row.picture.sha256, "shot": row.shot, "caption": row.caption}
+            for row in photos_of(stone=stone)
+        ],
     }
 
 

@@ -12,7 +12,7 @@ import numpy as np
 from django.utils.safestring import SafeString, mark_safe
 
 from commissions.design.models import Revision
-from commissions.sourcing.models import Look, PlotMark, Stone
+from commissions.sourcing.models import Look, PlotMark
 from gemcalc import drawing
 from gemcalc.covered import Claw, Mark, ramps
 from gemcalc.drawing.shapes import edge, middle
@@ -25,20 +25,27 @@ WEIGHTS = {Look.FAINT: 0.5, Look.PLAIN: 1.0, Look.STRIKING: 2.0}
 PLAIN = replace(drawing.MINI, facets=True)
 """A stone by itself, with its facets to find one's way by."""
 
-TURNS = {
-    "round": [(None, "Freely: facets need not keep to the claws"), (45, "By main facets: 45° at a time")],
-    "princess": [(90, "By quarters: 90° at a time")],
-    "oval": [(180, "End for end: 180°")],
-    "cushion": [(180, "End for end: 180°")],
-    "emerald": [(180, "End for end: 180°")],
-    "marquise": [(180, "End for end: 180°")],
-}
-"""The turns a cut allows in its seat; a pear, a heart and a scanned outline lie one way only."""
+ROUND = [(None, "Freely: facets need not keep to the claws"), (45, "By main facets: 45° at a time")]
+QUARTERS = [(90, "By quarters: 90° at a time")]
+ENDS = [(180, "End for end: 180°")]
+SQUARE = ("princess", "cushion", "emerald")
+BOTH_WAYS = ("oval", "marquise", *SQUARE)
+SQUARE_WITHIN_HMM = 5
+"""A stone whose sides differ by no more than this, 0.01 mm, lies in its seat in four ways. Common practice, no source."""
 
 
-def steps_of(stone: Stone) -> list[tuple[int | None, str]]:
-    """The turns that the cut of *stone* allows, with words; empty where it lies one way only."""
-    return TURNS.get(stone.outline["cut"], [])
+def steps_of(*, outline: dict) -> list[tuple[int | None, str]]:
+    """
+    The turns that an outline allows in its seat, with words.
+
+    Empty where it lies one way only: a pear, a heart, a scanned outline.
+    """
+    cut = outline["cut"]
+    if cut == "round":
+        return ROUND
+    if cut in SQUARE and abs(outline["length_mm"] - outline["width_mm"]) * 100 <= SQUARE_WITHIN_HMM:
+        return QUARTERS
+    return ENDS if cut in BOTH_WAYS else []
 
 
 def reach_suggested_hmm(revision: Revision) -> int:
@@ -97,29 +104,85 @@ def shares_at(*, marks: Sequence[Mark], claws: Sequence[Claw], rotation_deg: flo
     return [float(share) for share in ramps(marks, claws).covered(np.radians(rotation_deg))]
 
 
-def before_and_after(*, marks: Sequence[Mark], claws: Sequence[Claw], rotation_deg: float) -> SafeString:
-    """The two plans side by side, as SVG of our own renderer."""
+def before_and_after(
+    *, outline: dict, marks: Sequence[Mark], claws: Sequence[Claw], rotation_deg: float
+) -> SafeString:
+    """The two plans side by side in the stone's own outline, as SVG of our own renderer."""
     now = shares_at(marks=marks, claws=claws, rotation_deg=0.0)
     then = shares_at(marks=marks, claws=claws, rotation_deg=rotation_deg)
     scene = drawing.turn_view(
         marks=[vars(row) for row in marks],
         claws=[vars(row) for row in claws],
         rotation_deg=rotation_deg,
-        exposed=[place for place, share in enumerate(then) if share < WHOLLY],
-        exposed_now=[place for place, share in enumerate(now) if share < WHOLLY],
+        exposed=_open(then),
+        exposed_now=_open(now),
+        before="As plotted",
+        outline=outline,
     )
     return mark_safe(drawing.to_svg(scene))  # noqa: S308
+
+
+def as_it_lies(
+    *,
+    outline: dict,
+    marks: Sequence[Mark],
+    claws: Sequence[Claw],
+    rotation_deg: float,
+    scale: float | None = None,
+) -> SafeString:
+    """One plan for the setter: numbered claws, numbered marks, the orientation mark; *scale* for paper."""
+    shares = shares_at(marks=marks, claws=claws, rotation_deg=rotation_deg)
+    scene = drawing.lie_view(
+        outline=outline,
+        marks=[vars(row) for row in marks],
+        claws=[vars(row) for row in claws],
+        rotation_deg=rotation_deg,
+        exposed=_open(shares),
+    )
+    return mark_safe(drawing.to_svg(scene, scale=scale))  # noqa: S308
+
+
+def _open(shares: Sequence[float]) -> list[int]:
+    return [place for place, share in enumerate(shares) if share < WHOLLY]
+
+
+def nearest_claw(
+    *, outline: dict, revision: Revision, row: PlotMark, reach_hmm: int, rotation_deg: float = 0.0
+) -> tuple[int, float]:
+    """
+    The claw nearest to a mark, numbered clockwise from north, and how far its edge is from the mark's, mm.
+
+    Nought where the claw lies over the mark. A claw is taken as a bar as wide as its wire, from its tip to
+    the girdle; the outline is one that the turn brings onto itself.
+    """
+    wire = revision.parameters["claws"]["wire_mm"]
+    claws = drawing.clockwise([{"angle_deg": angle} for angle in revision.parameters["claws"]["angles_deg"]])
+    angle = row.angle_cdeg / 100
+    far = _radius(outline, angle) * row.out_permille / 1000
+    turned = math.radians(angle + rotation_deg)
+    x, y = far * math.cos(turned), far * math.sin(turned)
+    best = (0, math.inf)
+    for number, claw in enumerate(claws, start=1):
+        towards = math.radians(claw["angle_deg"])
+        girdle = _radius(outline, claw["angle_deg"])
+        along = x * math.cos(towards) + y * math.sin(towards)
+        on = min(max(along, girdle - reach_hmm / 100), girdle)
+        gap = math.hypot(x - on * math.cos(towards), y - on * math.sin(towards))
+        gap = max(gap - wire / 2 - row.size_hmm / 200, 0.0)
+        if gap < best[1]:
+            best = (number, gap)
+    return best
 
 
 def words_for(*, rotation_deg: float) -> str:
     """What the setter does: where the plot's twelve o'clock comes to lie."""
     if rotation_deg < 0.05 or rotation_deg > 359.95:
-        return "Leave the stone as plotted: its mark at 12 o'clock."
+        return "Leave the stone as plotted: the plot's 12 o'clock at the ring's north."
     turn = rotation_deg if rotation_deg <= 180 else 360 - rotation_deg
     way = "anticlockwise" if rotation_deg <= 180 else "clockwise"
     return (
         f"Turn the stone {turn:.1f}° {way}, seen from above: the plot's 12 o'clock comes to lie near "
-        f"{clock_from_angle(angle_deg=90 + rotation_deg)}."
+        f"{clock_from_angle(angle_deg=90 + rotation_deg)}, the ring's north being 12."
     )
 
 

@@ -7,9 +7,21 @@ from django.db import transaction
 from commissions.design.queries import agreed
 from commissions.record.actions import answer_question, open_question
 from commissions.record.errors import Refused
+from commissions.record.models import Question
 from commissions.record.route import Turn
-from commissions.sourcing.actions.stones import GONE, plain
-from commissions.sourcing.models import CheckIn, Custody, Screening, Shot, Stone, StonePhoto, StoneState
+from commissions.sourcing.actions.stones import GONE, ask_for_revision, plain
+from commissions.sourcing.models import (
+    CheckIn,
+    Custody,
+    Owner,
+    Risk,
+    SameStone,
+    Screening,
+    Shot,
+    Stone,
+    StonePhoto,
+    StoneState,
+)
 from commissions.sourcing.refit import against_seat, refit
 from gemcalc.stones import weight_from_measures
 from studio import clock
@@ -40,6 +52,10 @@ def check_in(
     screening: str = Screening.NOT_DONE,
     screening_words: str = "",
     origin_statement: str = "",
+    risk: str = Risk.NOT_SAID,
+    value_minor: int | None = None,
+    value_currency: str = "",
+    value_basis: str = "",
 ) -> CheckIn:
     """
     Keep what we measured of a stone.
@@ -49,7 +65,8 @@ def check_in(
     puts the stone into quarantine); the weight is compared with what the dimensions imply; the measures
     are compared with what the agreed design assumes; the check-in is written; the stone is checked in and
     lies in the safe; a chosen stone out of tolerance opens the question ``stones.revision`` to us, one
-    within tolerance answers it; the trail says so.
+    within tolerance answers it; for a client's own stone that they have not recognised yet, showing them the
+    photographs within one working day becomes ours; the trail says so.
 
     What was offered stays on the stone, what was measured on the check-in: the bundle takes the measured
     figures only when they are out of tolerance, and then the fingerprint differs and the approval is void.
@@ -64,7 +81,9 @@ def check_in(
     revision = agreed(commission=stone.commission) if stone.commission else None
     within, fit_note, fitted = True, "", {}
     if revision is not None:
-        within, fit_note = against_seat(revision=revision, length_hmm=length_hmm, width_hmm=width_hmm)
+        within, fit_note = against_seat(
+            revision=revision, length_hmm=length_hmm, width_hmm=width_hmm, depth_hmm=depth_hmm
+        )
         fitted = refit(revision=revision, outline=measured, depth_hmm=depth_hmm)
     with transaction.atomic():
         row = CheckIn.objects.create(
@@ -93,6 +112,10 @@ def check_in(
             within_tolerance=within,
             refit=fitted,
             seal=seal,
+            risk=risk,
+            value_minor=value_minor,
+            value_currency=value_currency if value_minor is not None else "",
+            value_basis=value_basis,
             by_words=str(person),
             at=clock.now(),
         )
@@ -108,6 +131,7 @@ def check_in(
         stone.refresh_from_db()
         if stone.commission:
             _ask_for_revision(stone=stone, row=row, person=person)
+            _show_the_client(stone=stone)
             write_trail(
                 actor=person,
                 verb="checked a stone in",
@@ -117,21 +141,32 @@ def check_in(
     return row
 
 
+def _show_the_client(*, stone: Stone) -> None:
+    if stone.owner != Owner.CLIENT or SameStone.objects.filter(stone=stone).exists():
+        return
+    asked = Question.objects.filter(
+        commission=stone.commission, key=f"stones.same:{stone.pk}", answered_at__isnull=True
+    )
+    if asked.exists():
+        return
+    open_question(
+        commission=stone.commission,
+        key=f"stones.show:{stone.pk}",
+        addressee=Turn.US,
+        words="Photograph the client's stone and ask whether it is the one they sent; cut nothing before",
+        client_words="Your stone is here. We are photographing it for you",
+        path=f"/studio/stones/{stone.pk}/check-in/#photographs",
+        due_on=clock.add_working_days(clock.today(), 1),
+    )
+
+
 def _ask_for_revision(*, stone: Stone, row: CheckIn, person: Person) -> None:
     if stone.chosen_at is None:
         return
     if row.within_tolerance:
         answer_question(commission=stone.commission, key="stones.revision", by_words=str(person))
         return
-    open_question(
-        commission=stone.commission,
-        key="stones.revision",
-        addressee=Turn.US,
-        words="The stone measures other than the design assumes: draw a new revision, or find another stone",
-        client_words="We have measured your stone and are fitting the design to it",
-        path=f"/studio/commissions/{stone.commission.reference}/design/",
-        due_on=clock.add_working_days(clock.today(), 2),
-    )
+    ask_for_revision(commission=stone.commission, words="The stone measures other than the design assumes")
 
 
 def weight_words(*, stone: Stone, weight_mct: int, length_hmm: int, width_hmm: int, depth_hmm: int) -> str:

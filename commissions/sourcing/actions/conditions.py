@@ -7,7 +7,7 @@ from django.db import transaction
 from commissions.record.actions import answer_question, open_question
 from commissions.record.errors import Missing, Refused
 from commissions.record.route import Turn
-from commissions.sourcing.facts import digest_of, facts_of, flagged
+from commissions.sourcing.facts import digest_of, facts_of, flagged, shown_of
 from commissions.sourcing.models import (
     Bearer,
     Condition,
@@ -21,6 +21,7 @@ from commissions.sourcing.models import (
 from commissions.sourcing.queries.conditions import newest_condition
 from commissions.sourcing.queries.stones import newest_check_in
 from studio import clock
+from studio.outbox.queue import nudge
 from studio.people.models import ClientAccess, Person
 from studio.trail.actions import record as write_trail
 
@@ -50,8 +51,9 @@ def send_condition(
     """
     Put the condition of a stone to the client.
 
-    Effects, in order: everything that will be signed is frozen with its digest under the next number; the
-    client is asked to read and sign it; the trail says so.
+    Effects, in order: everything that will be signed is frozen with its digest under the next number, words,
+    plot and photographs; the client sees these photographs from now on and is asked to read and sign; the
+    paper is asked for; the trail says so.
 
     Raises:
         Refused: the stone is not checked in, belongs to no commission, or the client would accept a risk
@@ -73,6 +75,7 @@ def send_condition(
         "damage": damage,
         "remedy": remedy,
         "insurance": insurance,
+        "shown": shown_of(stone),
     }
     number = Condition.objects.select_for_update().filter(stone=stone).count() + 1
     row = Condition.objects.create(
@@ -85,6 +88,8 @@ def send_condition(
         by_words=str(person),
         sent_at=clock.now(),
     )
+    StonePhoto.objects.filter(stone=stone, shown_at__isnull=True).update(shown_at=clock.now())
+    nudge()
     open_question(
         commission=stone.commission,
         key=f"stones.condition:{stone.pk}",
@@ -119,7 +124,7 @@ def answer_condition(
     Keep what the client says to a condition.
 
     Effects, in order: the answer is written with the digest of what was shown; the client's question is
-    answered; what they ask becomes ours to answer; the trail says so.
+    answered; what they ask becomes ours to answer; of a signed one the paper is asked for; the trail says so.
 
     Raises:
         Refused: a newer condition stands, the stone was measured or plotted anew since, what was shown is
@@ -162,6 +167,7 @@ def answer_condition(
         answer_question(
             commission=stone.commission, key=f"stones.condition-reply:{stone.pk}", by_words=by_words
         )
+        nudge()
     write_trail(
         actor=by_words,
         verb="signed a stone's condition" if signed else "asked about a stone's condition",
@@ -176,8 +182,8 @@ def ask_same_stone(*, stone: Stone, person: Person) -> None:
     """
     Show the client the photographs of their own stone and ask: is this the stone you sent?
 
-    Effects, in order: the photographs become visible to the client; the question is opened, due on the next
-    working day but two; the trail says so.
+    Effects, in order: the photographs become visible to the client; our own question is answered; the
+    client's is opened, due in three working days; the trail says so.
 
     Raises:
         Refused: it is not the client's stone, or there is no photograph to look at.
@@ -187,6 +193,7 @@ def ask_same_stone(*, stone: Stone, person: Person) -> None:
     shown = StonePhoto.objects.filter(stone=stone, shown_at__isnull=True).update(shown_at=clock.now())
     if not shown and not StonePhoto.objects.filter(stone=stone).exists():
         raise Refused("Take a photograph first: the client has to see the stone.")
+    answer_question(commission=stone.commission, key=f"stones.show:{stone.pk}", by_words=str(person))
     open_question(
         commission=stone.commission,
         key=f"stones.same:{stone.pk}",

@@ -7,7 +7,7 @@ from django.db import transaction
 from commissions.record.errors import Refused
 from commissions.record.models import Commission
 from commissions.sourcing.models import LotKind, LotMove, MeleeLot, Screening
-from commissions.sourcing.queries.melee import balance, lot_check
+from commissions.sourcing.queries.melee import Heap, balance, lot_check
 from studio import clock
 from studio.people.models import Person
 from studio.trail.actions import record as write_trail
@@ -27,6 +27,8 @@ def open_lot(
     screening: str = Screening.NOT_DONE,
     screening_words: str = "",
     reason: str = "",
+    cost_minor: int | None = None,
+    currency: str = "",
 ) -> MeleeLot:
     """
     Take a lot in.
@@ -57,6 +59,8 @@ def open_lot(
         screening=screening,
         screening_words=screening_words,
         size_hmm=size_hmm,
+        cost_minor=cost_minor,
+        currency=currency,
         check_words=f"{words} {reason}".strip(),
         made_at=clock.now(),
     )
@@ -77,7 +81,7 @@ def move_lot(
     lot: MeleeLot,
     kind: str,
     count: int,
-    weight_mct: int,
+    weight_mct: int | None,
     person: Person,
     commission: Commission | None = None,
     holder: str = "",
@@ -86,7 +90,11 @@ def move_lot(
     """
     Write one movement of a lot.
 
-    Effects, in order: the lot is locked; what lies in the drawer and what is out at the job is reckoned
+    A stone that is set, broken or lost cannot be weighed any more: without a weight it takes its share of
+    what is out, and the last of them all that is left.
+
+    Effects, in order: the lot is locked, and for an issue the job too, so that two lots cannot reach it at
+    once; what lies in the drawer and what is out at the job is reckoned
     with the movement; it is written; for a job, the trail says so.
 
     Raises:
@@ -103,22 +111,30 @@ def move_lot(
             raise Refused("An adjustment changes the count or the weight.")
     elif commission is None:
         raise Refused("Say for which job.")
-    elif count <= 0 or weight_mct < 0:
-        raise Refused("Count at least one stone, and give its weight.")
+    elif count <= 0 or (weight_mct or 0) < 0:
+        raise Refused("Count at least one stone.")
     if kind in (LotKind.ADJUST, LotKind.LOST, LotKind.BROKEN) and not reason.strip():
         raise Refused("Say what happened.")
     if kind == LotKind.ISSUE and not holder.strip():
         raise Refused("Say who takes the stones.")
     if kind == LotKind.ISSUE:
+        Commission.objects.select_for_update().get(pk=commission.pk)
         _same_origin(lot=lot, commission=commission)
     before = balance(lot=lot, commission=commission)
+    if weight_mct is None:
+        weight_mct = _reckoned(kind=kind, count=count, out=before.out)
     drawer, out = before.after(kind=kind, count=count, weight_mct=weight_mct)
     for place, words in ((drawer, "in the drawer"), (out, "out at this job")):
         if place.count < 0 or place.weight_mct < 0:
             here = before.drawer if words == "in the drawer" else before.out
+            first = (
+                " Weigh what comes back before you write down what is set: that is reckoned from the rest."
+                if kind == LotKind.RETURN and place.count >= 0
+                else ""
+            )
             raise Refused(
                 f"There are {here.count} stones of {here.weight_mct / 1000:.3f} ct {words}: that is fewer or lighter "
-                "than what you typed."
+                f"than what you typed.{first}"
             )
     row = LotMove.objects.create(
         lot=lot,
@@ -139,6 +155,14 @@ def move_lot(
             facts={"lot": lot.name, "kind": kind.value, "count": count, "weight mct": weight_mct},
         )
     return row
+
+
+def _reckoned(*, kind: str, count: int, out: Heap) -> int:
+    if kind not in (LotKind.SET, LotKind.BROKEN, LotKind.LOST):
+        raise Refused("Put these stones on the scale and write down their weight.")
+    if count >= out.count:
+        return out.weight_mct
+    return round(out.weight_mct * count / out.count)
 
 
 def _same_origin(*, lot: MeleeLot, commission: Commission) -> None:

@@ -11,15 +11,13 @@ from commissions.record.actions import answer_question, open_question
 from commissions.record.errors import Refused
 from commissions.record.models import Commission
 from commissions.record.route import Turn
-from commissions.sourcing.models import Custody, Owner, Stone, StoneState
+from commissions.sourcing.models import ApprovalEvent, ApprovalKind, Custody, Owner, Stone, StoneState
+from commissions.sourcing.queries.stones import seat_of
 from studio import clock
 from studio.people.models import Person
 from studio.trail.actions import record as write_trail
 
 GONE = (StoneState.RETURNED, StoneState.BROKEN, StoneState.LOST)
-
-RETURN_TOLERANCE_MCT = 3
-"""Two weighings of one clean stone may differ by this much, 0.001 ct. Our own figure."""
 
 
 def plain(text: str) -> str:
@@ -48,18 +46,23 @@ def add_candidate(
     return_by: datetime.date | None = None,
     slip: str = "",
     note: str = "",
+    asked_minor: int | None = None,
+    received_on: datetime.date | None = None,
+    insurer: str = "",
 ) -> Stone:
     """
     Write a stone that could be the one.
 
-    Effects, in order: the stone is written as a candidate, or as on approval where it has a return-by date;
-    the trail says so.
+    Effects, in order: the stone is written as a candidate, or as on approval where it has a return-by date,
+    and then the first event of its approval; the trail says so.
 
     Raises:
         Refused: its report number belongs to a stone that is here already, or a measure is not possible.
     """
     if not 0 < depth_hmm < max(length_hmm, width_hmm):
         raise Refused("The depth is more than nought and less than the greatest diameter.")
+    if return_by and received_on and return_by < received_on:
+        raise Refused("A stone cannot have to go back before it came.")
     if report_number and Stone.objects.filter(report_number=report_number).exclude(state__in=GONE).exists():
         raise Refused(f"A stone with report {report_number} is here already.")
     stone = Stone.objects.create(
@@ -80,9 +83,21 @@ def add_candidate(
         return_by=return_by,
         slip=slip,
         note=note,
+        asked_minor=asked_minor,
+        received_on=received_on,
+        insurer=insurer,
         state=StoneState.ON_APPROVAL if return_by else StoneState.CANDIDATE,
         made_at=clock.now(),
     )
+    if return_by:
+        ApprovalEvent.objects.create(
+            stone=stone,
+            kind=ApprovalKind.TAKEN,
+            until=return_by,
+            words=f"slip {slip}" if slip else "",
+            by_words=str(person),
+            at=clock.now(),
+        )
     if commission:
         write_trail(
             actor=person, verb="added a stone", subject=commission.reference, facts={"stone": stone.pk}
@@ -118,13 +133,27 @@ def offer_stones(*, commission: Commission, person: Person) -> None:
     )
 
 
+def ask_for_revision(*, commission: Commission, words: str) -> None:
+    """Make drawing the design anew round the stone ours to do."""
+    open_question(
+        commission=commission,
+        key="stones.revision",
+        addressee=Turn.US,
+        words=f"{words}: draw a new revision, or find another stone",
+        client_words="We are fitting the design to your stone",
+        path=f"/studio/commissions/{commission.reference}/design/",
+        due_on=clock.add_working_days(clock.today(), 2),
+    )
+
+
 @transaction.atomic
 def choose_stone(*, stone: Stone, by_words: str) -> Stone:
     """
     Take one stone for the seat.
 
     Effects, in order: any other choice for the commission is taken back; this stone is marked chosen; the
-    question is answered and the quotation becomes ours to send; the trail says so.
+    question is answered; where the agreed design is drawn to another size, drawing it round this stone
+    becomes ours, and else the quotation does; the trail says so.
 
     Raises:
         Refused: the stone belongs to no commission, is in quarantine, or has gone.
@@ -143,6 +172,13 @@ def choose_stone(*, stone: Stone, by_words: str) -> Stone:
         raise Refused("This stone cannot be chosen any more.")
     stone.refresh_from_db()
     answer_question(commission=commission, key="stones.choose", by_words=by_words)
+    seat = seat_of(commission=commission, stone=stone)
+    if seat is not None and not seat.within:
+        ask_for_revision(
+            commission=commission, words="The chosen stone is not the size the design was drawn to"
+        )
+    else:
+        answer_question(commission=commission, key="stones.revision", by_words=by_words)
     open_question(
         commission=commission,
         key="quote.send",
@@ -153,77 +189,6 @@ def choose_stone(*, stone: Stone, by_words: str) -> Stone:
         due_on=clock.add_working_days(clock.today(), 3),
     )
     write_trail(actor=by_words, verb="chose a stone", subject=commission.reference, facts={"stone": stone.pk})
-    return stone
-
-
-@transaction.atomic
-def extend_approval(*, stone: Stone, until: datetime.date, reason: str, person: Person) -> Stone:
-    """
-    Move the day a stone on approval has to go back, as the supplier agreed in writing.
-
-    Effects, in order: the date is moved, only if the stone still is on its way back; the trail says so.
-
-    Raises:
-        Refused: there is no word of the supplier, the day is not later, or the stone has gone.
-    """
-    if not reason.strip():
-        raise Refused("Say where the supplier agreed to it, such as their letter of a day.")
-    if stone.return_by is None or until <= stone.return_by:
-        raise Refused("The new day is later than the one that stands.")
-    changed = (
-        Stone.objects.filter(pk=stone.pk, return_by=stone.return_by)
-        .exclude(state__in=GONE)
-        .update(return_by=until)
-    )
-    if changed != 1:
-        raise Refused("This stone is no longer on approval.")
-    write_trail(
-        actor=person,
-        verb="extended an approval",
-        subject=stone.commission.reference if stone.commission else stone.name,
-        facts={"stone": stone.pk, "until": until.isoformat(), "reason": reason},
-    )
-    stone.refresh_from_db()
-    return stone
-
-
-@transaction.atomic
-def send_back(*, stone: Stone, weight_mct: int, inscription_typed: str, person: Person) -> Stone:
-    """
-    Send a stone back to its owner, weighed and read once more, so that a later claim can be answered.
-
-    Effects, in order: the inscription and the weight are held against the check-in; the stone becomes
-    *returned*, only if it is not chosen, set or gone; nobody here holds it any more; the trail says so.
-
-    Raises:
-        Refused: it is chosen for a seat, or it is not the stone that was checked in.
-    """
-    if stone.report_number and plain(inscription_typed) != plain(stone.report_number):
-        raise Refused("The inscription read is not the one on the report: this may be another stone.")
-    seen = stone.check_ins.order_by("-id").first()
-    if seen and abs(seen.weight_mct - weight_mct) > RETURN_TOLERANCE_MCT:
-        raise Refused(
-            f"It weighed {seen.weight_mct / 1000:.3f} ct when it came in and {weight_mct / 1000:.3f} ct now: "
-            "clean it and weigh again, and look for a chip."
-        )
-    changed = (
-        Stone.objects.filter(pk=stone.pk, chosen_at__isnull=True)
-        .exclude(state__in=(*GONE, StoneState.SET))
-        .update(state=StoneState.RETURNED, holder="")
-    )
-    if changed != 1:
-        raise Refused("This stone is chosen for a ring, or is no longer here.")
-    if stone.holder:
-        Custody.objects.create(
-            stone=stone, holder="", reason="sent back", by_words=str(person), at=clock.now()
-        )
-    write_trail(
-        actor=person,
-        verb="sent a stone back",
-        subject=stone.commission.reference if stone.commission else stone.name,
-        facts={"stone": stone.pk, "weight mct": weight_mct},
-    )
-    stone.refresh_from_db()
     return stone
 
 

@@ -47,6 +47,28 @@ def plot_mark(
     )
 
 
+def say_north(*, stone: Stone, words: str, person: Person) -> None:
+    """
+    Write how the plot's twelve o'clock is found on the stone itself, so that the setter can lay it.
+
+    Effects, in order: the words are kept with the stone; for a commission, the trail says so.
+
+    Raises:
+        Refused: there are no words.
+    """
+    if not words.strip():
+        raise Refused("Say what shows twelve o'clock on the stone, such as where its inscription begins.")
+    Stone.objects.filter(pk=stone.pk).update(plot_north=words.strip()[:120])
+    stone.plot_north = words.strip()[:120]
+    if stone.commission:
+        write_trail(
+            actor=person,
+            verb="said where the plot's twelve is",
+            subject=stone.commission.reference,
+            facts={"stone": stone.pk, "words": stone.plot_north},
+        )
+
+
 def strike_mark(*, mark: PlotMark, person: Person) -> None:
     """
     Take a mark off the plot; the row stays and says who struck it.
@@ -81,9 +103,9 @@ def turn_stone(*, stone: Stone, step_deg: int | None, reach_hmm: int, person: Pe
         raise Refused("There is no design whose claws could hide anything.")
     if not rows:
         raise Refused("Plot the marks first: there is nothing to hide.")
-    if step_deg not in [step for step, _words in turning.steps_of(stone)]:
-        raise Refused("This cut lies in its seat one way only, or cannot be turned by that step.")
     outline = outline_of_stone(stone=stone)
+    if step_deg not in [step for step, _words in turning.steps_of(outline=outline)]:
+        raise Refused("This cut lies in its seat one way only, or cannot be turned by that step.")
     placed = turning.marks_of(outline=outline, rows=rows)
     claws = turning.claws_of(outline=outline, revision=revision, reach_hmm=reach_hmm)
     found = turning.best(marks=placed, claws=claws, step_deg=step_deg)

@@ -8,8 +8,8 @@ from django import forms
 
 from commissions.design.forms import Millimetres
 from commissions.sourcing.actions.checking import weight_words
-from commissions.sourcing.forms.stones import Carats, hundredths
-from commissions.sourcing.models import Screening, Shot, Stone
+from commissions.sourcing.forms.stones import Carats, hundredths, sum_typed
+from commissions.sourcing.models import Risk, Screening, Shot, Stone
 from studio.forms import PlainForm
 
 READINGS_MM = Decimal("0.03")
@@ -55,13 +55,38 @@ class CheckInForm(PlainForm):
         help_text="Rules on origin change and differ by country: ask whoever advises you on customs.",
     )
     seal = forms.CharField(label="Number of the sealed bag", max_length=40, required=False)
+    risk = forms.ChoiceField(
+        label="Who bears the risk while it lies here",
+        choices=Risk.choices,
+        required=False,
+        help_text="As the slip, the agreement or your own policy says. Many policies leave out work on the stone.",
+    )
+    value = forms.CharField(
+        label="Value it is held at",
+        max_length=24,
+        required=False,
+        help_text="A client's own stone is valued by the client, never by us.",
+    )
+    value_basis = forms.CharField(
+        label="Where that value comes from",
+        max_length=120,
+        required=False,
+        help_text="The supplier's price, the client's word, a valuation and its date.",
+    )
 
     def __init__(self, *args, stone: Stone, **kwargs):
         super().__init__(*args, **kwargs)
         self.stone = stone
 
+    def clean_value(self):
+        """Minor units and currency."""
+        default = self.stone.currency or (self.stone.commission.currency if self.stone.commission else "GBP")
+        return sum_typed(self.cleaned_data["value"], currency=default)
+
     def clean(self):
         cleaned = super().clean()
+        if cleaned.get("value", (None,))[0] is not None and not cleaned.get("value_basis", "").strip():
+            self.add_error("value_basis", "Say where the value comes from.")
         for name in MEASURES:
             first, second = cleaned.get(name), cleaned.get(f"{name}_2")
             if first is None or second is None:
@@ -111,8 +136,12 @@ class CheckInForm(PlainForm):
                     "screening_words",
                     "origin_statement",
                     "seal",
+                    "risk",
+                    "value_basis",
                 )
             },
+            "value_minor": data["value"][0],
+            "value_currency": data["value"][1],
         }
 
 

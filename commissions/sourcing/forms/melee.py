@@ -6,7 +6,7 @@ from django import forms
 
 from commissions.design.forms import Millimetres
 from commissions.record.queries import by_reference
-from commissions.sourcing.forms.stones import Carats, hundredths, species_choices
+from commissions.sourcing.forms.stones import Carats, hundredths, species_choices, sum_typed
 from commissions.sourcing.models import LotKind, Origin, Screening
 from studio.forms import PlainForm
 
@@ -28,6 +28,12 @@ class LotForm(PlainForm):
     count = Count(label="Stones, counted", min_value=1, max_value=100000)
     weight = Carats(label="Weight of the lot, carat")
     supplier = forms.CharField(label="Supplier", max_length=80, required=False)
+    cost = forms.CharField(
+        label="What the parcel cost",
+        max_length=24,
+        required=False,
+        help_text="In GBP, or with its code, such as USD 640. Halos are costed by it.",
+    )
     screening = forms.ChoiceField(label="Screened", choices=Screening.choices)
     screening_words = forms.CharField(label="With what, and result", max_length=200, required=False)
     reason = forms.CharField(
@@ -37,11 +43,25 @@ class LotForm(PlainForm):
         help_text="Only where they do not, and you have counted and weighed again.",
     )
 
+    def clean_cost(self):
+        """Minor units and currency."""
+        return sum_typed(self.cleaned_data["cost"], currency="GBP")
+
+    def clean(self):
+        cleaned = super().clean()
+        screened = cleaned.get("screening") in (Screening.OURS, Screening.OUTSIDE)
+        if screened and not cleaned.get("screening_words", "").strip():
+            self.add_error("screening_words", "Say with what, or by whom, and what came out.")
+        return cleaned
+
     def facts(self) -> dict:
         """The keyword arguments of ``open_lot``."""
         data = dict(self.cleaned_data)
+        cost, currency = data.pop("cost")
         return {
             **{key: value for key, value in data.items() if key not in ("size", "weight")},
+            "cost_minor": cost,
+            "currency": currency,
             "size_hmm": hundredths(data["size"]),
             "weight_mct": int(data["weight"] * 1000),
         }
@@ -60,7 +80,9 @@ class MoveForm(PlainForm):
         max_digits=8,
         decimal_places=3,
         localize=False,
+        required=False,
         widget=forms.TextInput(attrs={"inputmode": "decimal", "class": "short"}),
+        help_text="On the scale, three decimals. Empty for stones that are set, broken or lost: they take their share.",
     )
     holder = forms.CharField(label="Who takes them", max_length=80, required=False)
     reason = forms.CharField(label="Reason", max_length=200, required=False)
@@ -81,7 +103,7 @@ class MoveForm(PlainForm):
             "kind": data["kind"],
             "commission": data["reference"],
             "count": data["count"],
-            "weight_mct": int(data["weight"] * 1000),
+            "weight_mct": int(data["weight"] * 1000) if data["weight"] is not None else None,
             "holder": data["holder"],
             "reason": data["reason"],
         }

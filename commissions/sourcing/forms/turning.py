@@ -9,6 +9,7 @@ from django import forms
 from commissions.design.forms import Millimetres
 from commissions.sourcing.forms.stones import hundredths
 from commissions.sourcing.models import Look, Stone
+from commissions.sourcing.queries.turning import outline_of_stone
 from commissions.sourcing.turning import steps_of
 from gemcalc.errors import BadInput
 from gemcalc.marks import MARK_KINDS, angle_from_clock
@@ -63,6 +64,17 @@ class MarkForm(PlainForm):
         }
 
 
+class NorthForm(PlainForm):
+    """How twelve o'clock of the plot is found on the stone."""
+
+    north = forms.CharField(
+        label="Twelve o'clock on the stone is",
+        max_length=120,
+        help_text="What the setter looks for under the loupe: where the inscription begins, the chip at the girdle.",
+        error_messages={"required": "Say what shows twelve o'clock on the stone."},
+    )
+
+
 class TurnForm(PlainForm):
     """How the stone may be turned, and how far a claw reaches over it."""
 
@@ -73,7 +85,9 @@ class TurnForm(PlainForm):
 
     def __init__(self, *args, stone: Stone, **kwargs):
         super().__init__(*args, **kwargs)
-        self.fields["step"].choices = [(str(step or 0), words) for step, words in steps_of(stone)]
+        self.fields["step"].choices = [
+            (str(step or 0), words) for step, words in steps_of(outline=outline_of_stone(stone=stone))
+        ]
 
     def facts(self) -> dict:
         """The keyword arguments of ``turn_stone``."""

@@ -1,17 +1,32 @@
 """Reads of the stones' room."""
 
+from commissions.sourcing.queries.approvals import (
+    events,
+    exposure,
+    left_of,
+    memo,
+    register,
+    reminders_due,
+)
 from commissions.sourcing.queries.checking import check_ins, photo_of, photos_of, shots_missing
+from commissions.sourcing.queries.comparing import compared, report_of
 from commissions.sourcing.queries.conditions import (
     condition_missing,
     conditions,
     is_current,
     newest_condition,
     of_client,
+    papers_of,
+    papers_wanting,
     same_is_asked,
+    same_missing,
     same_stone,
     signature,
+    waits_for_client,
 )
-from commissions.sourcing.queries.melee import balance, drawer_stock, issued_to, lot_check, lots, moves_of
+from commissions.sourcing.queries.issued import halo_counts, issued_to, melee_missing, reconcile
+from commissions.sourcing.queries.melee import balance, drawer_stock, lot_check, lots, melee_out, moves_of
+from commissions.sourcing.queries.ordering import lots_for, order_of
 from commissions.sourcing.queries.piece import piece_part
 from commissions.sourcing.queries.stones import (
     GONE,
@@ -19,17 +34,14 @@ from commissions.sourcing.queries.stones import (
     bundle_part,
     chosen,
     client_is_asked,
-    compared,
-    exposure,
     held_by,
     here,
-    memo,
     newest_check_in,
-    report_of,
+    seat_of,
     seats_without_stone,
     stones_of,
 )
-from commissions.sourcing.queries.turning import marks, orientation, outline_of_stone, plot, turned
+from commissions.sourcing.queries.turning import marks, orientation, outline_of_stone, plot, risks, turned
 
 __all__ = [
     "GONE",
@@ -43,31 +55,47 @@ __all__ = [
     "condition_missing",
     "conditions",
     "drawer_stock",
+    "events",
     "exposure",
+    "halo_counts",
     "held_by",
     "here",
     "is_current",
     "issued_to",
+    "left_of",
     "lot_check",
     "lots",
+    "lots_for",
     "marks",
+    "melee_missing",
+    "melee_out",
     "memo",
     "moves_of",
     "newest_check_in",
     "newest_condition",
     "of_client",
+    "order_of",
     "orientation",
     "outline_of_stone",
+    "papers_of",
+    "papers_wanting",
     "photo_of",
     "photos_of",
     "piece_part",
     "plot",
+    "reconcile",
+    "register",
+    "reminders_due",
     "report_of",
+    "risks",
     "same_is_asked",
+    "same_missing",
     "same_stone",
+    "seat_of",
     "seats_without_stone",
     "shots_missing",
     "signature",
     "stones_of",
     "turned",
+    "waits_for_client",
 ]

@@ -5,12 +5,33 @@ from __future__ import annotations
 from commissions.record.errors import Missing
 from commissions.record.models import Commission, Question
 from commissions.sourcing import facts
-from commissions.sourcing.models import Bearer, Condition, Owner, SameStone, Stone
+from commissions.sourcing.models import (
+    Bearer,
+    Condition,
+    ConditionPaper,
+    Owner,
+    PaperKind,
+    SameStone,
+    Stone,
+)
 
 
 def conditions(*, stone: Stone):
     """Every condition of a stone, the newest first, with its answers."""
-    return Condition.objects.filter(stone=stone).prefetch_related("answers").order_by("-id")
+    return Condition.objects.filter(stone=stone).prefetch_related("answers", "papers").order_by("-id")
+
+
+def papers_wanting(*, limit: int = 20) -> list[tuple[Condition, str]]:
+    """Conditions whose paper was not kept yet, as sent or as signed, oldest first."""
+    rows = Condition.objects.select_related("stone__commission__client__access").order_by("id")
+    sent = rows.exclude(papers__kind=PaperKind.SENT)[:limit]
+    signed = rows.filter(answers__signed=True).exclude(papers__kind=PaperKind.SIGNED)[:limit]
+    return [(row, PaperKind.SENT) for row in sent] + [(row, PaperKind.SIGNED) for row in signed]
+
+
+def papers_of(*, condition: Condition) -> dict[str, ConditionPaper]:
+    """The papers of a condition that are kept, by kind."""
+    return {row.kind: row for row in condition.papers.all()}
 
 
 def newest_condition(*, stone: Stone) -> Condition | None:
@@ -40,10 +61,39 @@ def same_is_asked(*, stone: Stone) -> bool:
     ).exists()
 
 
+def waits_for_client(*, commission: Commission) -> dict[str, bool]:
+    """Which of the stone's papers the client is asked about now."""
+    keys = set(
+        Question.objects.filter(
+            commission=commission, key__startswith="stones.", answered_at__isnull=True
+        ).values_list("key", flat=True)
+    )
+    return {
+        "condition_waits": any(key.startswith("stones.condition:") for key in keys),
+        "same_waits": any(key.startswith("stones.same:") for key in keys),
+    }
+
+
 def of_client(*, commission: Commission) -> Stone | None:
     """The stone a client is asked about: the chosen one, or else their own."""
     stones = Stone.objects.filter(commission=commission)
     return stones.filter(chosen_at__isnull=False).first() or stones.filter(owner=Owner.CLIENT).first()
+
+
+def same_missing(*, commission: Commission) -> list[Missing]:
+    """What is missing before anything is made for the client's own stone: their word that it is theirs."""
+    stone = Stone.objects.filter(commission=commission, chosen_at__isnull=False, owner=Owner.CLIENT).first()
+    if stone is None:
+        return []
+    answer = same_stone(stone=stone)
+    if answer is not None and answer.same:
+        return []
+    return [
+        Missing(
+            words="The client has not said that this is the stone they sent.",
+            path=f"/studio/stones/{stone.pk}/condition/",
+        )
+    ]
 
 
 def condition_missing(*, commission: Commission) -> list[Missing]:
@@ -57,11 +107,7 @@ def condition_missing(*, commission: Commission) -> list[Missing]:
     path = f"/studio/stones/{stone.pk}/condition/"
     theirs = stone.owner == Owner.CLIENT
     marks = facts.flagged(stone)
-    rows = []
-    if theirs:
-        answer = same_stone(stone=stone)
-        if answer is None or not answer.same:
-            rows.append(Missing(words="The client has not said that this is the stone they sent.", path=path))
+    rows = same_missing(commission=commission)
     condition = newest_condition(stone=stone)
     signed = condition is not None and signature(condition=condition) is not None
     if condition is not None and condition.bearer == Bearer.NOBODY:

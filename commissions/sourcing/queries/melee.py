@@ -7,7 +7,7 @@ from dataclasses import dataclass
 from django.db.models import Q, Sum
 
 from commissions.record.models import Commission
-from commissions.sourcing.models import LotKind, LotMove, MeleeLot
+from commissions.sourcing.models import LotKind, LotMove, MeleeLot, Origin
 from gemcalc.halo.case import size_label
 from gemcalc.melee.lots import LotCheck, check_lot
 
@@ -86,17 +86,38 @@ def drawer_stock(*, species: str, origin: str) -> dict[str, int]:
     return stock
 
 
-def issued_to(*, commission: Commission) -> list[dict]:
-    """What of each lot is out at one job, and what became of it."""
-    rows = (
-        LotMove.objects.filter(commission=commission)
-        .values("lot__name", "lot__origin", "lot__size_hmm")
-        .annotate(**{kind.value: Sum("count", filter=Q(kind=kind), default=0) for kind in LotKind})
-        .order_by("lot__name")
-    )
-    return [{**row, "open": row["issue"] - sum(row[kind.value] for kind in OUT_OF_JOB)} for row in rows]
-
-
 def lot_check(*, size_hmm: int, count: int, weight_mct: int) -> LotCheck:
     """Count and weight of a lot held against the size chart (see gemcalc.melee)."""
     return check_lot(count=count, weight_ct=weight_mct / 1000, diameter_mm=size_hmm / 100)
+
+
+def melee_out() -> list[dict]:
+    """Small stones that are out at jobs: lot, job, who took them, and how many; two questions to the database."""
+    moves = LotMove.objects.filter(commission__isnull=False)
+    rows = (
+        moves.values(
+            "lot", "lot__name", "lot__origin", "lot__size_hmm", "commission", "commission__reference"
+        )
+        .annotate(**_sums())
+        .filter(out_count__gt=0)
+        .order_by("commission__reference", "lot__size_hmm", "lot__name")
+    )
+    takers: dict[tuple[int, int], list[str]] = {}
+    for lot, job, holder in (
+        moves.filter(kind=LotKind.ISSUE).order_by("id").values_list("lot", "commission", "holder")
+    ):
+        names = takers.setdefault((lot, job), [])
+        if holder not in names:
+            names.append(holder)
+    return [
+        {
+            "lot": row["lot__name"],
+            "origin": Origin(row["lot__origin"]).label,
+            "size_hmm": row["lot__size_hmm"],
+            "reference": row["commission__reference"],
+            "holder": ", ".join(takers.get((row["lot"], row["commission"]), [])),
+            "count": row["out_count"],
+            "weight_mct": row["out_weight_mct"],
+        }
+        for row in rows
+    ]

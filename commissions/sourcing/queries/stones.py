@@ -2,14 +2,15 @@
 
 from __future__ import annotations
 
-from django.db.models import Count, F, Sum
-from django.utils.safestring import mark_safe
+from dataclasses import dataclass
 
+from django.db.models import F, Q
+
+from commissions.design.queries import agreed
 from commissions.record.models import Commission, Question
-from commissions.record.route import Turn
-from commissions.sourcing.models import CheckIn, Owner, Stone, StoneState
-from gemcalc import drawing
-from gemcalc.stones import weight_from_measures
+from commissions.record.route import BENCH, Stage, Turn
+from commissions.sourcing.models import CheckIn, Stone, StoneState
+from commissions.sourcing.refit import against_seat
 
 
 def stones_of(*, commission: Commission):
@@ -36,20 +37,53 @@ def newest_check_in(*, stone: Stone) -> CheckIn | None:
     return CheckIn.objects.filter(stone=stone).order_by("-id").first()
 
 
+@dataclass(frozen=True, kw_only=True)
+class Seat:
+    """How a stone lies in the seat that was drawn: by our own measures where there are any, else its report's."""
+
+    within: bool
+    words: str
+    measured: bool
+    letter: str
+
+
+def seat_of(*, commission: Commission, stone: Stone | None = None) -> Seat | None:
+    """
+    The chosen stone (or *stone*) against the agreed design as both stand now; None before there are both.
+
+    A check-in keeps what it said on its day; a later revision may have been drawn to what it measured.
+    """
+    stone = stone or chosen(commission=commission)
+    revision = agreed(commission=commission)
+    if stone is None or revision is None:
+        return None
+    check = newest_check_in(stone=stone)
+    measures = check or stone
+    within, words = against_seat(
+        revision=revision,
+        length_hmm=measures.length_hmm,
+        width_hmm=measures.width_hmm,
+        depth_hmm=measures.depth_hmm,
+    )
+    return Seat(within=within, words=words, measured=check is not None, letter=revision.letter)
+
+
 def bundle_part(*, commission: Commission) -> list[dict]:
     """
     The stones' part of what is agreed: identity and measures, integers at rest units.
 
-    A measurement of ours within tolerance of the design is what was agreed; one outside it is not, and
-    then stands here, so that the fingerprint differs.
+    A measurement of ours within tolerance of the agreed design is what was agreed; one outside it is not,
+    and then stands here with its own figures, so that the fingerprint differs.
     """
     stone = chosen(commission=commission)
     if stone is None:
         return []
-    check = newest_check_in(stone=stone)
-    measures = check if check is not None and not check.within_tolerance else stone
+    seat = seat_of(commission=commission, stone=stone)
+    outside = seat is not None and seat.measured and not seat.within
+    measures = newest_check_in(stone=stone) if outside else stone
     return [
         {
+            **({"outside the tolerance of": seat.letter} if outside else {}),
             "stone": stone.pk,
             "species": stone.species,
             "origin": stone.origin,
@@ -71,28 +105,16 @@ def here():
     return Stone.objects.filter(state__in=HERE).select_related("commission").order_by("return_by", "id")
 
 
-def memo():
-    """Stones on approval that have to go back or be bought, the earliest first."""
-    return (
-        Stone.objects.filter(return_by__isnull=False, owner=Owner.SUPPLIER)
-        .exclude(state__in=(*GONE, StoneState.SET))
-        .select_related("commission")
-        .order_by("return_by", "id")
-    )
-
-
-def exposure() -> list[dict]:
-    """What the stones on approval would cost if none went back: sum and count per currency."""
-    rows = memo().exclude(price_minor=None).order_by()
-    return list(
-        rows.values("currency").annotate(minor=Sum("price_minor"), stones=Count("pk")).order_by("currency")
-    )
-
-
 def held_by() -> list[dict]:
-    """Who holds which stone now: holder and stones, those whose holder nobody wrote down last."""
+    """
+    Who holds which stone now: holder and stones, those whose holder nobody wrote down last.
+
+    A stone that is set stands here as long as its ring is in the house.
+    """
     rows: dict[str, list[Stone]] = {}
-    for stone in here().order_by("holder", "id"):
+    in_rings = Q(state=StoneState.SET, commission__stage__in=(*BENCH, Stage.HANDOVER))
+    stones = Stone.objects.filter(Q(state__in=HERE) | in_rings).select_related("commission")
+    for stone in stones.order_by("holder", "id"):
         rows.setdefault(stone.holder, []).append(stone)
     named = sorted(rows.items(), key=lambda row: (not row[0], row[0].casefold()))
     return [{"holder": holder, "stones": stones} for holder, stones in named]
@@ -103,48 +125,3 @@ def client_is_asked(*, commission: Commission) -> bool:
     return Question.objects.filter(
         commission=commission, key="stones.choose", addressee=Turn.CLIENT, answered_at__isnull=True
     ).exists()
-
-
-def compared(*, commission: Commission) -> list[dict]:
-    """
-    The stones of a commission side by side: outline at one scale, face-up area, and how the weight agrees
-    with the dimensions.
-    """
-    stones = [stone for stone in stones_of(commission=commission) if stone.state not in GONE]
-    widest = max([max(stone.length_hmm, stone.width_hmm) for stone in stones], default=100) / 100
-    rows = []
-    for stone in stones:
-        scene = drawing.top_view({"centre": stone.outline}, None, claws=(), variant="mini")
-        half = widest / 2 + 0.2
-        svg = (
-            f'<svg class="drawing same-scale" viewBox="{-half:.3f} {-half:.3f} {2 * half:.3f} {2 * half:.3f}" role="img" '
-            f'aria-label="{stone.length_hmm / 100:.2f} by {stone.width_hmm / 100:.2f} mm">{drawing.fragment(scene)}</svg>'
-        )
-        rows.append({"stone": stone, "svg": mark_safe(svg), "check": report_of(stone)})  # noqa: S308
-    return rows
-
-
-def report_of(stone: Stone) -> dict:
-    """Depth in percent, spread and how the weight agrees with the dimensions, in words."""
-    width = stone.width_hmm / 100
-    mean = (stone.length_hmm + stone.width_hmm) / 200
-    across = mean if stone.outline["cut"] == "round" else width
-    words = {"depth": f"{stone.depth_hmm / across:.1f} %", "weight": ""}
-    if stone.weight_mct:
-        try:
-            estimate = weight_from_measures(
-                cut=stone.outline["cut"],
-                species=stone.species,
-                length_mm=stone.length_hmm / 100,
-                width_mm=width,
-                depth_mm=stone.depth_hmm / 100,
-            )
-        except ValueError:
-            return words
-        low, high, weight = estimate.low_ct, estimate.high_ct, stone.weight_mct / 1000
-        agrees = low <= weight <= high
-        words["weight"] = (
-            f"dimensions imply {estimate.weight_ct:.2f} ct ({low:.2f} to {high:.2f}): {'agrees' if agrees else 'does not agree'}"
-        )
-        words["agrees"] = agrees
-    return words

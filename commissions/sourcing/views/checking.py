@@ -28,6 +28,11 @@ def _page(stone: Stone, **more) -> dict:
         "shots_missing": queries.shots_missing(stone=stone),
         "form": forms.CheckInForm(stone=stone),
         "photo_form": forms.PhotoForm(),
+        "seat": queries.seat_of(commission=stone.commission)
+        if stone.commission and stone.chosen_at
+        else None,
+        "off_form": forms.WriteOffForm(),
+        "here": stone.state not in queries.GONE,
         **more,
     }
 
@@ -102,4 +107,4 @@ def hand_over(request, pk: int):
 @require_GET
 def held(request):
     """Who holds which stone now."""
-    return render(request, "sourcing/held.html", {"rows": queries.held_by()})
+    return render(request, "sourcing/held.html", {"rows": queries.held_by(), "melee": queries.melee_out()})

@@ -5,37 +5,30 @@ from __future__ import annotations
 from django.contrib import messages
 from django.http import Http404, HttpResponse
 from django.shortcuts import redirect, render
+from django.utils.translation import gettext as _
 from django.views.decorators.http import require_GET, require_http_methods, require_POST
 
 from commissions.record.errors import Refused
 from commissions.record.queries import by_reference
-from commissions.sourcing import actions, forms, queries
-from commissions.sourcing.models import Bearer
-from commissions.sourcing.turning import plot_svg
+from commissions.sourcing import actions, forms, papers, queries
+from commissions.sourcing.models import PaperKind
 from commissions.sourcing.views.checking import stone_or_404
-from studio.papers import PapersUnavailable, make
+from studio.papers import PapersUnavailable
 from studio.people.access import client as client_page
 from studio.people.access import staff, stepped_up
 from studio.pictures.serving import answer
 
 
 def _shown(condition) -> dict:
-    """What both sides read, from what was frozen."""
-    content = condition.content
+    """What both sides read, from what was frozen, and where it stands now."""
+    shown = {row["photo"] for row in condition.content["shown"]["photos"]}
     return {
-        "condition": condition,
-        "content": content,
-        "facts": content["stone"],
-        "bearer_words": Bearer(condition.bearer).label,
-        "fingerprint": _short(condition.digest),
+        **papers.read(condition),
         "signature": queries.signature(condition=condition),
         "current": queries.is_current(condition=condition),
+        "papers": queries.papers_of(condition=condition),
+        "photos": [row for row in queries.photos_of(stone=condition.stone) if row.pk in shown],
     }
-
-
-def _short(digest: str) -> str:
-    head = digest[:10].upper()
-    return f"{head[:4]}-{head[4:8]}-{head[8:]}"
 
 
 @staff("owner", "jeweller")
@@ -43,7 +36,7 @@ def _short(digest: str) -> str:
 def condition(request, pk: int):
     """Write a stone's condition and put it to the client."""
     stone = stone_or_404(pk)
-    form = forms.ConditionForm(request.POST or None)
+    form = forms.ConditionForm(request.POST or None, initial=_proposed(stone))
     if request.method == "POST" and form.is_valid():
         try:
             actions.send_condition(stone=stone, person=request.user, **form.cleaned_data)
@@ -59,6 +52,8 @@ def condition(request, pk: int):
             "stone": stone,
             "form": form,
             "plot": queries.plot(stone=stone),
+            "photos": queries.photos_of(stone=stone),
+            "shots_missing": queries.shots_missing(stone=stone),
             "rows": [_shown(row) for row in queries.conditions(stone=stone)],
             "same": queries.same_stone(stone=stone),
             "same_asked": stone.commission_id and queries.same_is_asked(stone=stone),
@@ -79,38 +74,41 @@ def ask_same(request, pk: int):
     return redirect("sourcing:condition", pk=pk)
 
 
-def _paper(row) -> HttpResponse:
-    stone = row.stone
+def _proposed(stone) -> dict:
+    """What the form begins with: the words of the last condition, or else the risks named from plot and claws."""
+    last = queries.newest_condition(stone=stone)
+    if last is not None:
+        return {name: last.content[name] for name in forms.ConditionForm.base_fields if name in last.content}
+    named = queries.risks(stone=stone)
+    return {"risk": "\n".join(named), "damage": "" if named else "None seen at ten times."}
+
+
+def _paper(row, kind: str) -> HttpResponse:
     try:
-        paper = make(
-            template="print/stone_condition.html",
-            context={
-                **_shown(row),
-                "stone": stone,
-                "plot": plot_svg(
-                    outline=queries.outline_of_stone(stone=stone), rows=queries.marks(stone=stone)
-                ),
-                "reference": stone.commission.reference,
-            },
-        )
+        _paper_row, content = actions.keep_paper(condition=row, kind=kind)
     except PapersUnavailable as lacking:
         return HttpResponse(str(lacking), status=503, content_type="text/plain")
-    name = f"{stone.commission.reference}-stone-{row.number}.pdf"
+    except papers.NotReadyYet:
+        words = _("A photograph is still being prepared. Load the page again in a moment.")
+        return HttpResponse(words, status=503, content_type="text/plain", headers={"Retry-After": "5"})
     return HttpResponse(
-        paper.content,
+        content,
         content_type="application/pdf",
-        headers={"Content-Disposition": f'inline; filename="{name}"', "Cache-Control": "private, no-store"},
+        headers={
+            "Content-Disposition": f'inline; filename="{papers.file_name(row, kind)}"',
+            "Cache-Control": "private, no-store",
+        },
     )
 
 
 @staff("owner", "jeweller")
 @require_GET
-def condition_pdf(request, pk: int, number: int):
-    """A condition on paper."""
+def condition_pdf(request, pk: int, number: int, kind: str = PaperKind.SENT):
+    """A condition on paper, as it was sent or as it was signed."""
     row = queries.conditions(stone=stone_or_404(pk)).filter(number=number).first()
-    if row is None:
+    if row is None or (kind == PaperKind.SIGNED and queries.signature(condition=row) is None):
         raise Http404
-    return _paper(row)
+    return _paper(row, kind)
 
 
 def _own_stone(request, reference: str):
@@ -153,21 +151,16 @@ def yours_condition(request, reference: str):
         else:
             return redirect("sourcing-yours:condition", reference=reference)
     stone = row.stone
-    context = {
-        "commission": stone.commission,
-        "stone": stone,
-        "form": form,
-        "plot": plot_svg(outline=queries.outline_of_stone(stone=stone), rows=queries.marks(stone=stone)),
-        **_shown(row),
-    }
+    context = {"commission": stone.commission, "stone": stone, "form": form, **_shown(row)}
     return render(request, "sourcing/yours_condition.html", context)
 
 
 @client_page
 @require_GET
 def yours_condition_pdf(request, reference: str):
-    """The client's own copy of the condition."""
-    return _paper(_own_condition(request, reference))
+    """The client's own copy of the condition: with their signature once there is one."""
+    row = _own_condition(request, reference)
+    return _paper(row, PaperKind.SIGNED if queries.signature(condition=row) else PaperKind.SENT)
 
 
 @client_page

@@ -36,7 +36,9 @@ def lots(request):
 def lot(request, pk: int):
     """One lot: its movements, and the next."""
     row = get_object_or_404(MeleeLot, pk=pk)
-    form = forms.MoveForm(request.POST or None)
+    form = forms.MoveForm(
+        request.POST or None, initial={"kind": "issue", "reference": request.GET.get("job", "")[:12]}
+    )
     if request.method == "POST" and form.is_valid():
         try:
             actions.move_lot(lot=row, person=request.user, **form.facts())

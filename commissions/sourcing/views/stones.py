@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from django.contrib import messages
-from django.http import Http404
+from django.http import Http404, HttpResponse
 from django.shortcuts import get_object_or_404, redirect, render
 from django.views.decorators.http import require_GET, require_http_methods, require_POST
 
@@ -11,6 +11,10 @@ from commissions.record.errors import Refused
 from commissions.record.queries import by_reference
 from commissions.sourcing import actions, forms, queries
 from commissions.sourcing.models import Stone
+from commissions.sourcing.papers import short
+from commissions.sourcing.queries.ordering import SEAT_FIT_MM
+from studio import clock
+from studio.papers import PapersUnavailable, make
 from studio.people.access import client as client_page
 from studio.people.access import staff
 
@@ -29,7 +33,7 @@ def stones(request):
     return render(
         request,
         "sourcing/stones.html",
-        {"memo": list(queries.memo()), "exposure": queries.exposure(), "rows": queries.here()},
+        {"memo": queries.register(), "exposure": queries.exposure(), "rows": list(queries.here())},
     )
 
 
@@ -49,7 +53,59 @@ def of_commission(request, reference: str):
     return render(
         request,
         "sourcing/commission.html",
-        {"commission": commission, "rows": queries.compared(commission=commission), "form": form},
+        {
+            "commission": commission,
+            "rows": queries.compared(commission=commission),
+            "seat": queries.seat_of(commission=commission),
+            "asked": queries.client_is_asked(commission=commission),
+            "form": form,
+        },
+    )
+
+
+@staff("owner", "jeweller")
+@require_GET
+def order(request, reference: str):
+    """The small stones that one ring wants: at the job, in the drawer, to be ordered."""
+    commission = _commission(reference)
+    found = queries.order_of(commission=commission)
+    return render(
+        request,
+        "sourcing/order.html",
+        {
+            "commission": commission,
+            "order": found,
+            "lots": queries.lots_for(order=found) if found else [],
+            "reckoning": queries.reconcile(commission=commission),
+        },
+    )
+
+
+@staff("owner", "jeweller")
+@require_GET
+def order_pdf(request, reference: str):
+    """The order on paper, for the supplier: no client, no price."""
+    commission = _commission(reference)
+    found = queries.order_of(commission=commission)
+    if found is None:
+        raise Http404
+    try:
+        paper = make(
+            template="print/stone_order.html",
+            context={
+                "order": found,
+                "reference": reference,
+                "digest": short(found.digest),
+                "fit": SEAT_FIT_MM,
+                "today": clock.today(),
+            },
+        )
+    except PapersUnavailable as lacking:
+        return HttpResponse(str(lacking), status=503, content_type="text/plain")
+    return HttpResponse(
+        paper.content,
+        content_type="application/pdf",
+        headers={"Content-Disposition": f'inline; filename="order-{reference}.pdf"'},
     )
 
 
@@ -99,5 +155,10 @@ def yours(request, reference: str):
     return render(
         request,
         "sourcing/yours.html",
-        {"commission": commission, "rows": queries.compared(commission=commission), "asked": asked},
+        {
+            "commission": commission,
+            "rows": queries.compared(commission=commission),
+            "asked": asked,
+            **queries.waits_for_client(commission=commission),
+        },
     )

@@ -19,7 +19,7 @@ from studio.people.access import staff
 def _page(stone, **more) -> dict:
     commission = stone.commission
     revision = (agreed(commission=commission) or newest(commission=commission)) if commission else None
-    steps = steps_of(stone) if revision else []
+    steps = steps_of(outline=queries.outline_of_stone(stone=stone)) if revision else []
     start = (
         {"step": str(steps[0][0] or 0), "reach": f"{reach_suggested_hmm(revision) / 100:.2f}"}
         if steps
@@ -32,6 +32,7 @@ def _page(stone, **more) -> dict:
         "turned": queries.turned(stone=stone),
         "steps": steps,
         "form": forms.MarkForm(),
+        "north_form": forms.NorthForm(initial={"north": stone.plot_north}),
         "turn_form": forms.TurnForm(stone=stone, initial=start) if steps else None,
         **more,
     }
@@ -59,6 +60,18 @@ def strike(request, pk: int, mark: int):
     except Refused as refusal:
         messages.error(request, str(refusal))
     return redirect("sourcing:plot", pk=pk)
+
+
+@staff("owner", "jeweller")
+@require_POST
+def north(request, pk: int):
+    """Say how the plot's twelve o'clock is found on the stone."""
+    stone = stone_or_404(pk)
+    form = forms.NorthForm(request.POST)
+    if form.is_valid():
+        actions.say_north(stone=stone, words=form.cleaned_data["north"], person=request.user)
+        return redirect("sourcing:plot", pk=pk)
+    return render(request, "sourcing/plot.html", _page(stone, north_form=form), status=422)
 
 
 @staff("owner", "jeweller")

@@ -67,7 +67,9 @@ def test_stones_go_out_and_come_back_or_are_accounted_for(owner, commission):
     now = queries.balance(lot=lot, commission=commission)
     assert now == Balance(drawer=Heap(count=82, weight_mct=803), out=Heap(count=0, weight_mct=0))
     row = queries.issued_to(commission=commission)[0]
-    assert (row["issue"], row["set"], row["broken"], row["return"], row["open"]) == (20, 17, 1, 2, 0)
+    assert (row.issued, row.open) == (Heap(count=20, weight_mct=196), Heap(count=0, weight_mct=0))
+    assert (row.set.count, row.broken.count, row.returned.count, row.size) == (17, 1, 2, "1.30")
+    assert queries.reconcile(commission=commission).adds_up
 
 
 @pytest.mark.parametrize(
