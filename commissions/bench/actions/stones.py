@@ -60,7 +60,7 @@ def ask_for_replacement(*, commission: Commission) -> None:
         addressee=Turn.US,
         words=f"Issue {words} to this ring, to replace what broke or was lost"[:200],
         client_words="We are setting the stones",
-        path="/studio/stones/lots/",
+        path=f"/studio/commissions/{commission.reference}/stones/order/",
         due_on=clock.today(),
         blocking=False,
     )

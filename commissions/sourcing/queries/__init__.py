@@ -24,7 +24,7 @@ from commissions.sourcing.queries.conditions import (
     signature,
     waits_for_client,
 )
-from commissions.sourcing.queries.issued import halo_counts, issued_to, melee_missing, reconcile
+from commissions.sourcing.queries.issued import halo_counts, issued_to, reconcile
 from commissions.sourcing.queries.melee import balance, drawer_stock, lot_check, lots, melee_out, moves_of
 from commissions.sourcing.queries.ordering import lots_for, order_of
 from commissions.sourcing.queries.piece import piece_part
@@ -67,7 +67,6 @@ __all__ = [
     "lots",
     "lots_for",
     "marks",
-    "melee_missing",
     "melee_out",
     "memo",
     "moves_of",

@@ -8,7 +8,6 @@ from functools import reduce
 from django.db.models import Q, Sum
 
 from commissions.design.queries import agreed
-from commissions.record.errors import Missing
 from commissions.record.models import Commission
 from commissions.sourcing.models import LotKind, LotMove, Origin
 from commissions.sourcing.queries.melee import Heap
@@ -178,17 +177,3 @@ def sizes_at(*, commission: Commission, lots: list[IssuedLot]) -> list[SizeRow]:
             )
         )
     return rows
-
-
-def melee_missing(*, commission: Commission) -> list[Missing]:
-    """What is missing before a halo is set: its stones issued, by size, as the agreed design counts them."""
-    path = f"/studio/commissions/{commission.reference}/stones/order/"
-    lots = issued_to(commission=commission)
-    return [
-        Missing(
-            words=f"{row.there} of {row.wanted} halo stones of {row.size} mm are issued to this job.",
-            path=path,
-        )
-        for row in sizes_at(commission=commission, lots=lots)
-        if row.there < row.wanted
-    ]
