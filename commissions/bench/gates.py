@@ -34,6 +34,15 @@ def client_goes_on(*, commission: Commission) -> list[Missing]:
     return [Missing(words=f"{wish.words}.", path=wish.path)] if wish else []
 
 
+def client_has_said_go(*, commission: Commission, step: Step) -> list[Missing]:
+    """What the client is still to say before *step*, where they chose to be asked before it."""
+    held = queries.held_at(commission=commission, step=step)
+    if held is None:
+        return []
+    path = f"/studio/commissions/{commission.reference}/hold-points/"
+    return [Missing(words=f"{held.words}.", path=path)]
+
+
 def to_start(*, commission: Commission, stage: str) -> list[Missing]:
     """What is missing before the bench stage *stage* can begin."""
     gate = {

@@ -1,7 +1,9 @@
 from django.urls import path
 
+from commissions.pages.client import hold_points as client_holds
 from commissions.pages.client import views as client
 from commissions.pages.studio import design, what_if
+from commissions.pages.studio import hold_points as studio_holds
 from commissions.pages.studio import views as studio
 
 app_name = "pages"
@@ -21,10 +23,12 @@ urlpatterns = [
     path(f"{DESIGN}<letter:letter>/sheet.dxf", design.sheet_dxf, name="sheet-dxf"),
     path(f"{DESIGN}<letter:letter>/model/", design.model_check, name="model-check"),
     path(f"{DESIGN}<letter:letter>/what-if/", what_if.what_if, name="what-if"),
+    path("studio/commissions/<str:reference>/hold-points/", studio_holds.hold_points, name="hold-points"),
     path("yours/", client.home, name="client-home"),
     path("yours/<str:reference>/", client.ring, name="client-ring"),
     path("yours/<str:reference>/progress/", client.progress, name="client-progress"),
     path("yours/<str:reference>/progress/<int:pk>/<int:size>/", client.photo, name="client-photo"),
     path("yours/<str:reference>/answer/<int:pk>/", client.answer, name="client-answer"),
+    path("yours/<str:reference>/hold-points/", client_holds.hold_points, name="client-hold-points"),
     path("yours/<str:reference>/messages/", client.messages, name="client-messages"),
 ]

@@ -3,8 +3,11 @@
 from __future__ import annotations
 
 from django import forms
+from django.utils.translation import gettext_lazy as _
 
 from commissions.intake.places import currency_choices
+from commissions.record.holdpoints import MEANINGS
+from commissions.record.models import ClientWord
 from studio.fields import DateBoxes, Words
 from studio.forms import PlainForm
 
@@ -33,3 +36,57 @@ class OpenCommission(PlainForm):
     def __init__(self, *args, **kwargs):
         super().__init__(*args, **kwargs)
         self.fields["currency"].choices = currency_choices()
+
+
+class HoldPoints(forms.MultipleChoiceField):
+    """Where the client wants to be asked before the work goes on."""
+
+    def __init__(self, **kwargs):
+        super().__init__(
+            label=_("Where should we stop and wait for your word?"),
+            choices=[(point.value, words) for point, words in MEANINGS.items()],
+            required=False,
+            widget=forms.CheckboxSelectMultiple,
+            help_text=_(
+                "Each costs a day or two. You get photographs, and nothing goes on before you say so. "
+                "You can change this until that part is made."
+            ),
+            **kwargs,
+        )
+
+
+class ChooseHoldPoints(PlainForm):
+    """The hold points by themselves."""
+
+    holds = HoldPoints()
+
+
+class WordGiven(PlainForm):
+    """A word that a client gave to one of us."""
+
+    answer = forms.ChoiceField(
+        label="What the client said",
+        choices=[("approve", "Go on"), ("ask", "A question first"), ("not-yet", "Not yet")],
+        widget=forms.RadioSelect,
+        error_messages={"required": "Say which of the three."},
+    )
+    said_by = Words(label="Who said it", max_length=120, error_messages={"required": "Write who said it."})
+    way = forms.ChoiceField(
+        label="How",
+        choices=[row for row in ClientWord.Way.choices if row[0] != ClientWord.Way.PAGE],
+        initial=ClientWord.Way.TELEPHONE,
+    )
+    said_on = DateBoxes(label="When")
+    words = Words(
+        label="In their words",
+        max_length=3000,
+        required=False,
+        widget=forms.Textarea(attrs={"rows": 3}),
+        help_text="Needed where they ask or say not yet.",
+    )
+
+    def clean(self):
+        data = super().clean()
+        if data.get("answer") in ("ask", "not-yet") and not data.get("words") and "words" not in self.errors:
+            self.add_error("words", "Write what they asked, or what is to be changed.")
+        return data

@@ -6,9 +6,11 @@ import datetime
 
 from django.conf import settings
 from django.db import models
+from django.utils.translation import gettext_lazy as _
 
 from commissions.intake.models import Client
 from commissions.record.route import Stage, State, Turn
+from studio.people.models import ClientAccess
 
 NO_DATE = datetime.date(9999, 12, 31)
 """Sorts a commission that nobody needs by a date after every one that has one."""
@@ -139,3 +141,65 @@ class PromiseChange(models.Model):
     reason = models.CharField(max_length=200)
     by_words = models.CharField(max_length=160)
     at = models.DateTimeField()
+
+
+class HoldPoint(models.TextChoices):
+    """Where a client may choose that the work waits for their word, each after one stage."""
+
+    MODEL = "model", _("Model")
+    CASTING = "casting", _("Casting")
+    STONES_SET = "stones-set", _("Stones set")
+
+
+class HoldPointChoice(models.Model):
+    """A hold point chosen, or given up again; the newest row about a point counts."""
+
+    commission = models.ForeignKey(Commission, on_delete=models.PROTECT, related_name="hold_point_choices")
+    point = models.CharField(max_length=12, choices=HoldPoint.choices)
+    wanted = models.BooleanField()
+    access = models.ForeignKey(
+        ClientAccess, on_delete=models.PROTECT, null=True, blank=True, related_name="+"
+    )
+    person = models.ForeignKey(
+        settings.AUTH_USER_MODEL, on_delete=models.PROTECT, null=True, blank=True, related_name="+"
+    )
+    by_words = models.CharField(max_length=160)
+    at = models.DateTimeField()
+
+    class Meta:
+        ordering = ["id"]
+
+
+class ClientWord(models.Model):
+    """
+    What a client said at a point where the work waits: on their own page, or to a person who wrote it down.
+
+    ``key`` is the matter it answers (see record.approving); ``way`` and ``said_on`` say how and when it was given.
+    """
+
+    class Way(models.TextChoices):
+        """How a word came."""
+
+        PAGE = "page", _("on the client's page")
+        TELEPHONE = "telephone", _("by telephone")
+        IN_PERSON = "in-person", _("in person")
+        WRITTEN = "written", _("by letter or message")
+
+    commission = models.ForeignKey(Commission, on_delete=models.PROTECT, related_name="client_words")
+    key = models.CharField(max_length=80)
+    answer = models.CharField(max_length=8)
+    words = models.TextField(max_length=3000, blank=True)
+    way = models.CharField(max_length=10, choices=Way.choices)
+    said_on = models.DateField()
+    access = models.ForeignKey(
+        ClientAccess, on_delete=models.PROTECT, null=True, blank=True, related_name="+"
+    )
+    person = models.ForeignKey(
+        settings.AUTH_USER_MODEL, on_delete=models.PROTECT, null=True, blank=True, related_name="+"
+    )
+    by_words = models.CharField(max_length=160)
+    at = models.DateTimeField()
+
+    class Meta:
+        ordering = ["id"]
+        indexes = [models.Index(fields=["commission", "key", "id"], name="record_newest_word")]

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from django.db import transaction
 
+from commissions.bench.actions.holding import ask_the_client
 from commissions.bench.models import Audience, Photo, Step
 from commissions.record.errors import Refused
 from commissions.record.models import Commission
@@ -66,8 +67,8 @@ def release_photo(*, photo: Photo, background_checked: bool, person: Person) -> 
     """
     Let the client see one photo.
 
-    Effects, in order: the photo is released only if it still is internal; the sweep is nudged, which
-    drafts the letter; the trail says so.
+    Effects, in order: the photo is released only if it still is internal; where the job waits at a hold point
+    for it, the client is asked; the sweep is nudged, which drafts the letter; the trail says so.
 
     Raises:
         Refused: nobody has looked at the background, it has no caption, or it is not prepared yet.
@@ -86,6 +87,7 @@ def release_photo(*, photo: Photo, background_checked: bool, person: Person) -> 
     )
     if changed != 1:
         raise Refused("This photo is released already.")
+    ask_the_client(commission=photo.commission)
     nudge()
     write_trail(
         actor=person, verb="released a photo", subject=photo.commission.reference, facts={"photo": photo.pk}

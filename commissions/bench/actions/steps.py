@@ -5,6 +5,7 @@ from __future__ import annotations
 from django.db import transaction
 
 from commissions.bench import gates, queries
+from commissions.bench.actions.holding import ask_the_client, catch_up, follow
 from commissions.bench.actions.stones import book_stones
 from commissions.bench.capacity import MINUTES_A_DAY
 from commissions.bench.models import Step, StepState, StepTemplate
@@ -103,6 +104,8 @@ def _ask_for(*, commission: Commission, step: Step) -> None:
         client_words=CLIENT_WORDS[step.stage],
         path=path,
         due_on=step.due_on,
+        # While the client looks at what was made, the next step waits behind their word.
+        blocking=step.stage == commission.stage,
     )
 
 
@@ -140,10 +143,12 @@ def start_step(*, commission: Commission, step: Step, person: Person, at=None) -
     """
     Start the current step.
 
-    Effects, in order: the step is claimed only if it still waits and no other is open; the trail says so.
+    Effects, in order: the commission moves on where the client's word was waited for before this step; the
+    step is claimed only if it still waits and no other is open; the trail says so.
 
     Raises:
-        Refused: the ring is on hold or not on the bench, or what was agreed has changed since.
+        Refused: the ring is on hold or not on the bench, the client has not said go at a hold point, or what
+            was agreed has changed since.
         Overtaken: somebody has started or finished it.
     """
     _must_be_on_the_bench(commission)
@@ -157,6 +162,7 @@ def start_step(*, commission: Commission, step: Step, person: Person, at=None) -
     current = queries.current_step(commission=commission)
     if current is None or current.pk != step.pk:
         raise Overtaken
+    catch_up(commission=commission, step=step, person=person)
     changed = Step.objects.filter(pk=step.pk, state=StepState.WAITING).update(
         state=StepState.OPEN, started_at=at or clock.now(), started_by=person
     )
@@ -194,6 +200,7 @@ def finish_step(*, commission: Commission, step: Step, person: Person, at=None) 
         )
     if missing:
         raise Refused(*missing)
+    catch_up(commission=commission, step=step, person=person)
     close_step(step=step, person=person, at=at)
     write_trail(actor=person, verb="finished", subject=commission.reference, facts={"step": step.name})
     _go_on(commission=commission, step=step, following=following, person=person)
@@ -201,20 +208,16 @@ def finish_step(*, commission: Commission, step: Step, person: Person, at=None) 
 
 
 def _go_on(*, commission: Commission, step: Step, following: Step, person: Person) -> None:
-    if following.stage != commission.stage:
-        record.advance(
-            commission=commission,
-            to=following.stage,
-            door="bench.finish_step",
-            person=person,
-            evidence={"step": step.pk},
-        )
+    if following.stage != step.stage:
         if BENCH.index(following.stage) > BENCH.index(Stage.SETTING):
             book_stones(commission=commission, person=person)
         if step.stage == Stage.SETTING:
             event_happened(commission=commission, event="stones-set")
+        if queries.held_at(commission=commission, step=following) is None:
+            follow(commission=commission, step=step, to=following.stage, person=person)
     record.answer_question(commission=commission, key=QUESTION, by_words=str(person))
     _ask_for(commission=commission, step=following)
+    ask_the_client(commission=commission)
 
 
 def close_step(*, step: Step, person: Person, at=None) -> None:
@@ -261,6 +264,7 @@ def leave_out_step(*, commission: Commission, step: Step, reason: str, person: P
         missing = [*_no_hold(commission), *gates.to_finish(commission=commission, step=step)]
         if missing:
             raise Refused(*missing)
+        catch_up(commission=commission, step=step, person=person)
     changed = Step.objects.filter(pk=step.pk, state__in=[StepState.WAITING, StepState.OPEN]).update(
         state=StepState.SKIPPED, skip_reason=reason, finished_at=clock.now(), finished_by=person
     )
@@ -296,6 +300,8 @@ def reopen_step(*, commission: Commission, step: Step, person: Person) -> Step:
     if changed != 1:
         raise Overtaken
     step = Step.objects.get(pk=step.pk)
+    for prefix in ("approve:hold-", "hold-show:"):
+        record.answer_questions(commission=commission, prefix=prefix, by_words=f"taken back by {person}")
     _ask_for(commission=commission, step=step)
     write_trail(actor=person, verb="reopened", subject=commission.reference, facts={"step": step.name})
     return step

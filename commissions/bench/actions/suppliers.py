@@ -9,6 +9,7 @@ import secrets
 from django.db import transaction
 
 from commissions.bench import queries
+from commissions.bench.actions.holding import catch_up
 from commissions.bench.models import Step, SupplierJob
 from commissions.record import actions as record
 from commissions.record.errors import Overtaken, Refused
@@ -42,11 +43,12 @@ def send_out(
     """
     Send work to a supplier.
 
-    Effects, in order: the job is written, with the present step where that is such work; the question to
-    the supplier is opened with its date; the trail says so.
+    Effects, in order: the commission moves on where the client's word was waited for; the job is written, with
+    the present step where that is such work; the question to the supplier is opened with its date; the trail
+    says so.
 
     Raises:
-        Refused: nothing leaves the house, or the date has passed.
+        Refused: nothing leaves the house, the date has passed, or the client has not said go at a hold point.
     """
     missing = []
     if not (sent_mg or sent_stones):
@@ -56,6 +58,8 @@ def send_out(
     if missing:
         raise Refused(*missing)
     step: Step | None = queries.current_step(commission=commission)
+    if step and step.supplier_task == task:
+        catch_up(commission=commission, step=step, person=person)
     job = SupplierJob.objects.create(
         commission=commission,
         step=step if step and step.supplier_task == task else None,

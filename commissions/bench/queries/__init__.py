@@ -19,6 +19,7 @@ from commissions.bench.queries.facts import (
 )
 from commissions.bench.queries.jobs import (
     current_step,
+    held_at,
     hold_on,
     job_for,
     jobs_for,
@@ -39,6 +40,7 @@ from commissions.bench.queries.showing import (
     final_shots_missing,
     photo_of,
     photos,
+    photos_at_hold,
     photos_without_letter,
     released_photos,
 )
@@ -52,6 +54,7 @@ __all__ = [
     "current_step",
     "date_notices",
     "final_shots_missing",
+    "held_at",
     "hold_on",
     "issued_lots",
     "job_accounts",
@@ -73,6 +76,7 @@ __all__ = [
     "out_of_house",
     "photo_of",
     "photos",
+    "photos_at_hold",
     "photos_without_letter",
     "piece_part",
     "released_photos",

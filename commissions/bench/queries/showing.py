@@ -2,8 +2,11 @@
 
 from __future__ import annotations
 
+from django.db.models import Q
+
 from commissions.bench.defaults import FINAL_SHOTS
 from commissions.bench.models import Audience, Photo
+from commissions.bench.queries.jobs import current_step
 from commissions.record.models import Commission
 
 
@@ -22,6 +25,14 @@ def photo_of(*, commission: Commission, pk: int) -> Photo | None:
 def released_photos(*, commission: Commission):
     """The photos that the client may see, in order, with picture and step."""
     return photos(commission=commission).filter(audience=Audience.CLIENT)
+
+
+def photos_at_hold(*, commission: Commission):
+    """Released photos of what is looked at while a job waits at a hold point: of its stage, or taken since."""
+    step = current_step(commission=commission)
+    return released_photos(commission=commission).filter(
+        Q(step__stage=commission.stage) | Q(step=step) if step else Q(step__stage=commission.stage)
+    )
 
 
 def photos_without_letter():

@@ -55,6 +55,7 @@ def job_page(request, commission: Commission, **more) -> dict:
     running = queries.running_clock(person=request.user)
     photos = list(queries.photos(commission=commission))
     outside = queries.jobs_of_step(step=current) if current and current.supplier_task else []
+    held = queries.held_at(commission=commission, step=current) if current else None
     did = queries.act_by_key(key=request.GET.get("did", ""), person=request.user, commission=commission)
     return {
         "commission": commission,
@@ -67,13 +68,14 @@ def job_page(request, commission: Commission, **more) -> dict:
         "claws": drawing.closing_order(commission=commission) if commission.stage == "setting" else [],
         "cautions": cautions.for_step(current.cautions) if current else [],
         "hold": queries.hold_on(commission=commission),
+        "held": held,
         "problems": list(queries.open_problems(commission=commission)),
         "changes": approved_changes(commission=commission),
         "running": running if running and running.commission_id == commission.pk else None,
         "elsewhere": running if running and running.commission_id != commission.pk else None,
         "photos_of_step": sum(1 for row in photos if current and row.step_id == current.pk),
         "weight": queries.latest_weight(commission=commission, kind=LIKELY_WEIGHT[commission.stage]),
-        "main": main_act(step=current, steps=steps, photos=photos, outside=outside),
+        "main": "held" if held else main_act(step=current, steps=steps, photos=photos, outside=outside),
         "did": did,
         "may_undo": bool(did and can_undo(act=did)),
         "forms": {

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterable
+
 from django.db import transaction
 
 from commissions.design.actions.common import design_path
@@ -9,6 +11,7 @@ from commissions.design.models import Answer, AnswerKind, Revision, Status
 from commissions.design.queries import newest
 from commissions.record.actions import advance, answer_question, answer_questions, open_question
 from commissions.record.errors import Refused
+from commissions.record.holdpoints import choose as choose_points
 from commissions.record.models import Commission
 from commissions.record.route import Stage, Turn
 from studio import clock
@@ -18,13 +21,20 @@ from studio.trail.actions import record as write_trail
 
 @transaction.atomic
 def answer_revision(
-    *, revision: Revision, kind: str, words: str, by_words: str, access: ClientAccess | None = None
+    *,
+    revision: Revision,
+    kind: str,
+    words: str,
+    by_words: str,
+    access: ClientAccess | None = None,
+    hold_points: Iterable[str] | None = None,
 ) -> Answer:
     """
     Keep the client's answer to a revision.
 
     Effects, in order: the answer is written; *agree* marks the revision agreed (only if it still is the
-    one that was sent) and passes through ``agree_direction``; *ask* and *not yet* hand the turn back to us.
+    one that was sent) and passes through ``agree_direction``, and the hold points that came with it are
+    chosen; *ask* and *not yet* hand the turn back to us.
 
     Raises:
         Refused: the revision is not the one that waits for an answer.
@@ -43,6 +53,10 @@ def answer_revision(
             raise Refused("A newer revision has been sent. Please look at that one.")
         revision.status = Status.AGREED
         agree_direction(commission=revision.commission, answer=answer)
+        if hold_points is not None:
+            choose_points(
+                commission=revision.commission, points=hold_points, by_words=by_words, access=access
+            )
     else:
         answer_question(
             commission=revision.commission, key=f"design.answer:{revision.letter}", by_words=by_words

@@ -6,6 +6,7 @@ from django import forms
 from django.utils.translation import gettext as _now
 from django.utils.translation import gettext_lazy as _
 
+from commissions.record.forms import HoldPoints
 from studio.forms import PlainForm
 
 
@@ -13,12 +14,13 @@ class ClientAnswer(PlainForm):
     """What a client says of a design."""
 
     words = forms.CharField(
-        label="Your words",
+        label=_("Your words"),
         max_length=5000,
         required=False,
         widget=forms.Textarea(attrs={"rows": 4}),
-        help_text="Needed when you ask for something or are not sure yet.",
+        help_text=_("Needed when you ask for something or are not sure yet."),
     )
+    holds = HoldPoints()
 
 
 class Reason(PlainForm):

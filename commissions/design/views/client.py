@@ -8,6 +8,7 @@ from django.views.decorators.http import require_http_methods
 from commissions.design import actions, comments, comparing, drawings, forms, queries, terms
 from commissions.design.models import AnswerKind, Status
 from commissions.design.views.common import own_commission
+from commissions.record import holdpoints
 from commissions.record.errors import Refused
 from studio.people.access import client as client_page
 
@@ -19,7 +20,8 @@ def yours(request, reference: str):
     commission = own_commission(request, reference)
     revision = queries.newest(commission=commission)
     waits = revision is not None and revision.status == Status.SENT
-    form = forms.ClientAnswer(request.POST or None)
+    chosen = [row.point for row in holdpoints.standings(commission=commission) if row.wanted]
+    form = forms.ClientAnswer(request.POST or None, initial={"holds": chosen})
     if request.method == "POST" and form.is_valid() and revision is not None:
         kind = request.POST.get("kind", "")
         try:
@@ -31,6 +33,7 @@ def yours(request, reference: str):
                 words=form.cleaned_data["words"],
                 by_words=commission.client.full_name,
                 access=request.client_access,
+                hold_points=form.cleaned_data["holds"],
             )
         except Refused as refusal:
             form.add_error("words" if kind != AnswerKind.AGREE else None, str(refusal))

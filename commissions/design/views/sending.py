@@ -64,10 +64,12 @@ def charge_address(commission: Commission, included: terms.Included | None, lett
     if included is None or not included.beyond or included.price_minor is None:
         return ""
     said = {
+        "asked_by": "client",
+        "why": "A further revision, at the price said beforehand",
         "what": f"Design revision {letter}, beyond the {included.included} included",
         "price": str(from_minor(minor=included.price_minor, currency=included.currency)),
     }
-    return f"/studio/commissions/{commission.reference}/money/change/?{urlencode(said)}"
+    return f"/studio/commissions/{commission.reference}/money/changes/?{urlencode(said)}"
 
 
 @staff("owner")

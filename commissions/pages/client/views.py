@@ -11,21 +11,24 @@ from django.urls import reverse
 from django.views.decorators.http import require_GET, require_http_methods
 
 from commissions.bench.models import Audience
-from commissions.bench.queries import photo_of, released_photos
+from commissions.bench.queries import photo_of, photos_at_hold, released_photos
 from commissions.intake.queries import briefs_of
 from commissions.pages.client import drawings, queries
 from commissions.pages.client.forms import NewMessage, Reply
-from commissions.record import approving
+from commissions.record import approving, holdpoints
 from commissions.record import queries as record
 from commissions.record.actions import post_message
 from commissions.record.errors import Overtaken
 from commissions.record.models import Message
+from commissions.record.route import ROUTE, Stage
 from studio import clock
 from studio.people import throttle
 from studio.people.access import client, stepped_up
 from studio.pictures import serving
 
 MESSAGES_PER_WINDOW = 30
+HOLDS_SHOWN = ROUTE[ROUTE.index(Stage.STONES) : ROUTE.index(Stage.FINISHING)]
+"""Stages in which the ring's page offers the choice of hold points: from the agreed direction to the setting."""
 
 
 def own(view):
@@ -59,6 +62,7 @@ def home(request):
 @require_GET
 def ring(request, commission):
     """The dial, whose turn it is, the next act and its day, the last photograph."""
+    holds = [row for row in holdpoints.standings(commission=commission) if row.wanted]
     return render(
         request,
         "client/ring.html",
@@ -68,6 +72,8 @@ def ring(request, commission):
             "stages": queries.stage_rows(commission=commission),
             "photo": released_photos(commission=commission).last(),
             "drawing": drawings.for_dial(commission=commission),
+            "holds": holds,
+            "holds_open": commission.stage in HOLDS_SHOWN,
         },
     )
 
@@ -118,6 +124,7 @@ def answer(request, commission, pk: int):
     question = approving.approval_asked(commission=commission, pk=pk)
     if question is None:
         return redirect("pages:client-ring", reference=commission.reference)
+    point = holdpoints.point_of(question)
     form = Reply(
         request.POST if request.method == "POST" else None,
         initial={"words": request.session.get(f"words-{question.pk}", "")},
@@ -132,7 +139,10 @@ def answer(request, commission, pk: int):
             "question": question,
             "form": form,
             "stepped_up": is_stepped_up(request),
-            "photo": released_photos(commission=commission).last(),
+            "point": point,
+            "photos": photos_at_hold(commission=commission)
+            if point
+            else released_photos(commission=commission).order_by("-id")[:1],
         },
     )
 
