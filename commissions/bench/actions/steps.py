@@ -288,10 +288,13 @@ def reopen_step(*, commission: Commission, step: Step, person: Person) -> Step:
     Effects, in order: the step is open again; it is put as the question again; the trail says so.
 
     Raises:
-        Refused: the ring has moved to another stage, or the next step is begun.
+        Refused: the ring has moved to another stage, its stones are booked, or the next step is begun.
     """
     if step.stage != commission.stage:
         raise Refused("The ring has moved to the next stage: a move along the route is not taken back.")
+    following = queries.next_step(commission=commission, after=step)
+    if step.stage == Stage.SETTING and following and following.stage != Stage.SETTING:
+        raise Refused("The stones are booked in the drawer: the last step of setting is not taken back.")
     if Step.objects.filter(commission=commission, state=StepState.OPEN).exists():
         raise Refused("The next step is begun.")
     changed = Step.objects.filter(pk=step.pk, state=StepState.DONE).update(
