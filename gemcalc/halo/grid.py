@@ -14,6 +14,7 @@ Source: exact-geometry.
 
 from __future__ import annotations
 
+import itertools
 import math
 from dataclasses import dataclass
 
@@ -40,6 +41,41 @@ class Pin:
     ray: Vector
     cell: Ints
     u: Floats
+
+
+@dataclass(frozen=True)
+class Corridor:
+    """
+    Where a coarse grid leaves room for a chain below a limit: all that a finer grid has to look at.
+
+    Args:
+        start: Parameter of the first coarse cell, mm.
+        step: Spacing of the coarse cells, mm.
+        open: Whether some chain below the limit stands in a coarse cell or next to it, [size, cell].
+    """
+
+    start: float
+    step: float
+    open: Bools
+
+    @classmethod
+    def of(cls, grid: Places, used: Bools) -> Corridor:
+        """From the places that chains below the limit use, widened by one cell each way for good measure."""
+        wide = used.copy()
+        wide[:, 1:] |= used[:, :-1]
+        wide[:, :-1] |= used[:, 1:]
+        return cls(float(grid.u[0]), grid.step, wide)
+
+    def at(self, u: Floats) -> Bools:
+        """Whether a stone of each size may stand at *u*: it is rounded to one of the two coarse cells about it."""
+        last = self.open.shape[1] - 1
+        low = np.minimum(np.maximum(np.floor((u - self.start) / self.step).astype(np.int64), 0), last)
+        return self.open[:, low] | self.open[:, np.minimum(low + 1, last)]
+
+    @property
+    def share(self) -> float:
+        """How much of the coarse grid is open."""
+        return float(np.mean(self.open))
 
 
 @dataclass(frozen=True)
@@ -83,16 +119,34 @@ def _pin(problem: RowProblem, ray: Vector, u: Floats, low: int, high: int) -> Pi
     return Pin(ray=ray, cell=low + best.astype(np.int64), u=where)
 
 
-def _target_reach(problem: RowProblem, x: Floats, y: Floats, nx: Floats, ny: Floats) -> tuple[Floats, Floats]:
-    """How far short of the target each place falls without floating, and how much floating out brings."""
+def _target_reach(
+    problem: RowProblem, x: Floats, y: Floats, nx: Floats, ny: Floats, wanted: Bools | None
+) -> tuple[Floats, Floats]:
+    """
+    How far short of the target each place falls without floating, and how much floating out brings.
+
+    Only *wanted* places must be right; the others are filled in from the nearest of those.
+    """
     assert problem.target is not None
-    stride = 4
-    knots = np.unique(np.append(np.arange(0, x.shape[1], stride), x.shape[1] - 1))
-    depth, gx, gy = problem.target.nearest(x[:, knots], y[:, knots])
-    gain = -(gx * nx[:, knots] + gy * ny[:, knots])
-    cells = np.arange(x.shape[1])
-    full = np.stack([np.interp(cells, knots, row) for row in depth - problem.radii[:, None]])
-    return full, np.stack([np.interp(cells, knots, row) for row in np.maximum(gain, 0.2)])
+    stride, width = 4, x.shape[1]
+    knots = np.unique(np.append(np.arange(0, width, stride), width - 1))
+    needed = np.ones((len(x), len(knots)), dtype=np.bool_)
+    if wanted is not None:
+        counted = np.zeros((len(x), width + 1), dtype=np.int64)
+        counted[:, 1:] = np.cumsum(wanted, axis=1)
+        needed = counted[:, np.minimum(knots + stride, width)] > counted[:, np.maximum(knots - stride, 0)]
+    rows, which = np.nonzero(needed)
+    cell = knots[which]
+    depth, gx, gy = problem.target.nearest(x[rows, cell], y[rows, cell])
+    gain = np.maximum(-(gx * nx[rows, cell] + gy * ny[rows, cell]), 0.2)
+    cells = np.arange(width)
+    short, gains = np.zeros(x.shape), np.ones(x.shape)
+    edges = np.searchsorted(rows, np.arange(len(x) + 1))
+    for size, (low, high) in enumerate(itertools.pairwise(edges.tolist())):
+        if high > low:
+            short[size] = np.interp(cells, cell[low:high], depth[low:high] - problem.radii[size])
+            gains[size] = np.interp(cells, cell[low:high], gain[low:high])
+    return short, gains
 
 
 def _floated(
@@ -134,7 +188,9 @@ def _ends(
     return away, np.where(near, cost, np.inf)
 
 
-def places(problem: RowProblem, *, step: float, limit: float = math.inf) -> Places:
+def places(
+    problem: RowProblem, *, step: float, limit: float = math.inf, corridor: Corridor | None = None
+) -> Places:
     """
     Every place for every size in the sector (the loop, with one stone's pitch repeated, without mirrors).
 
@@ -142,6 +198,7 @@ def places(problem: RowProblem, *, step: float, limit: float = math.inf) -> Plac
         problem: The row.
         step: Spacing of the places, mm.
         limit: Places that cost more are left out: no chain that costs less can hold them.
+        corridor: Where alone stones need be looked for.
     """
     sector, girdle = problem.sector, problem.girdle
     start, stop = sector.ends(girdle)
@@ -185,9 +242,12 @@ def places(problem: RowProblem, *, step: float, limit: float = math.inf) -> Plac
 
     gain = np.ones(x.shape)
     short: Floats | None = None
+    allowed = None if corridor is None else corridor.at(u)
     if problem.target is not None:
-        short, gain = _target_reach(problem, x, y, nx, ny)
+        short, gain = _target_reach(problem, x, y, nx, ny, allowed)
     floats, cost, stiffness, alive = _floated(problem, short, gain, step)
+    if allowed is not None:
+        alive &= allowed
     x, y = x + floats * nx, y + floats * ny
     speed = np.hypot(np.diff(x, axis=1), np.diff(y, axis=1)) / step
     speed = np.maximum(

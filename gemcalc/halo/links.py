@@ -15,9 +15,12 @@ import numpy.typing as npt
 from gemcalc.halo import objective
 from gemcalc.halo.grid import FLOAT_SLACK, Places
 from gemcalc.halo.sector import RowProblem
+from gemcalc.halo.sweep import Block, blocks
 
 Floats = npt.NDArray[np.float64]
 Ints = npt.NDArray[np.int64]
+
+FAR_MM = 1e6
 
 
 @dataclass(frozen=True)
@@ -28,11 +31,12 @@ class Links:
         node: Place before, as cell * sizes + size, rising, per row.
         after: Size of the stone after, per row.
         first: First cell of the stone after, per row.
-        cost: Cost of the pair, [row, column]; infinite where the gap is off its band.
+        cost: Cost of the pair, [column, row]; infinite where the gap is off its band.
         row: Row number of [size before, size after, cell before]; -1 where there is none.
         start: First cell after, of [size before, size after, cell before], never falling along the cells.
         advance: Least number of cells between two neighbours.
         follows: Which sizes may stand next to each.
+        sweep: The rows in blocks that a sweep from the end can settle at one go, last block first.
         turned: Pairs already looked at from the stone after.
     """
 
@@ -45,31 +49,44 @@ class Links:
     start: Ints
     advance: int
     follows: tuple[tuple[int, ...], ...]
-    turned: dict[tuple[int, int], tuple[Ints, Floats]] = field(default_factory=dict)
+    sweep: tuple[Block, ...]
+    turned: dict[tuple[int, int], tuple[int, Ints, Floats]] = field(default_factory=dict)
 
-    def into(self, before: int, after: int) -> tuple[Ints, Floats]:
+    def into(self, before: int, after: int) -> tuple[int, Ints, Floats]:
         """
         The links of a pair of sizes seen from the stone after.
 
         Returns:
-            First cell before, by cell after, and the cost from it and the cells next to it, [cell after, column].
+            The first cell after that any link reaches; from there on, the first cell before by cell after, and the
+            cost from it and the cells next to it, [column, cell after]. Empty where there are no links.
         """
         key = (before, after)
         if key not in self.turned:
-            width, columns = self.places.x.shape[1], self.cost.shape[1]
-            start, row = self.start[before, after], self.row[before, after]
-            cells = np.arange(width)
-            low = np.searchsorted(start + columns - 1, cells)
+            width, (columns, rows) = self.places.x.shape[1], self.cost.shape
+            row = self.row[before, after]
+            linked = np.flatnonzero(row >= 0)
+            if not len(linked):
+                self.turned[key] = (0, linked, np.zeros((0, 0)))
+                return self.turned[key]
+            k0, k1 = int(linked[0]), int(linked[-1]) + 1
+            start, row = self.start[before, after, k0:k1], row[k0:k1]
+            base = int(start[0])
+            cells = np.arange(base, min(width, int(start[-1]) + columns))
+            low = np.searchsorted(start + (columns - 1), cells)
             high = np.searchsorted(start, cells, side="right")
             span = max(1, int(np.max(high - low)))
-            source = low[:, None] + np.arange(span)
-            inside = source < high[:, None]
-            source = np.minimum(source, width - 1)
-            inside &= row[source] >= 0
-            column = np.clip(cells[:, None] - start[source], 0, columns - 1)
-            cost = self.cost[row[source], column]
+            source = low + np.arange(span)[:, None]
+            inside = source < high
+            np.minimum(source, k1 - k0 - 1, out=source)
+            found = row[source]
+            inside &= found >= 0
+            column = cells - start[source]
+            column *= rows
+            column += found
+            column[~inside] = 0
+            cost = self.cost.ravel().take(column)
             cost[~inside] = np.inf
-            self.turned[key] = (low, cost)
+            self.turned[key] = (base, low + k0, cost)
         return self.turned[key]
 
 
@@ -172,26 +189,31 @@ def _spread(
     opening: npt.NDArray[np.bool_],
 ) -> Floats:
     """What a squared gap miss is divided by, where both stones may float to mend it."""
-    wide = int(flat.shape[1]) + places.x.shape[1]
+    width = places.x.shape[1]
+    wide = width + int(flat.shape[0])
 
     def after(values: Floats) -> Floats:
         padded = np.zeros((places.sizes, wide))
-        padded[:, : places.x.shape[1]] = values
-        return np.asarray(padded.ravel()[flat])
+        padded[:, :width] = values
+        return np.asarray(padded.ravel().take(flat))
 
     dx, dy, apart = way
-    near = np.isfinite(apart)
-    shares = np.where(near, dx, 0.0) / np.maximum(np.where(near, apart, 1.0), 1e-9)
-    rises = np.where(near, dy, 0.0) / np.maximum(np.where(near, apart, 1.0), 1e-9)
-    lean_a = places.nx[before][:, None] * shares + places.ny[before][:, None] * rises
-    lean_b = after(places.nx) * shares + after(places.ny) * rises
-    soft = 2 * lean_a * lean_a / places.stiffness[before][:, None] + 2 * lean_b * lean_b * after(
-        1 / places.stiffness
-    )
+    # A float moves a stone along its normal: it mends a gap as far as the normal leans along the chord.
+    lean = places.nx[before] * dx
+    lean += places.ny[before] * dy
+    lean *= lean
+    lean *= 2 / places.stiffness[before]
+    beyond = after(places.nx) * dx
+    beyond += after(places.ny) * dy
+    beyond *= beyond
+    beyond *= after(2 / places.stiffness)
+    lean += beyond
+    lean /= apart * apart
     if problem.target is None:
         # A stone that stands at the clearance cannot sink to close a gap that is too wide.
-        soft = np.where(opening, soft, 0.0)
-    return soft + objective.GAP_MM**2
+        lean[~opening] = 0.0
+    lean += objective.GAP_MM**2
+    return lean
 
 
 def links(problem: RowProblem, places: Places, *, limit: float = math.inf) -> Links:
@@ -227,81 +249,54 @@ def links(problem: RowProblem, places: Places, *, limit: float = math.inf) -> Li
     order = np.lexsort((after[row_pair], before[row_pair], row_cell))
     row_cell, row_pair = row_cell[order], row_pair[order]
     a, b, first = before[row_pair], after[row_pair], start[row_pair, row_cell]
-    # Dead places, and those beyond the last cell, lie at infinity: no gap to them is ever right.
+    # Dead places, and those beyond the last cell, lie far away: no gap to them is ever right.
     wide = width + columns
-    at_x, at_y = np.full((sizes, wide), np.inf), np.full((sizes, wide), np.inf)
-    at_x[:, :width] = np.where(places.alive, places.x, np.inf)
+    at_x, at_y = np.full((sizes, wide), FAR_MM), np.full((sizes, wide), FAR_MM)
+    at_x[:, :width] = np.where(places.alive, places.x, FAR_MM)
     at_y[:, :width] = places.y
-    flat = (b * wide + np.minimum(first, width))[:, None] + np.arange(columns)
-    dx, dy = at_x.ravel()[flat], at_y.ravel()[flat]
-    dx -= places.x[a, row_cell][:, None]
-    dy -= places.y[a, row_cell][:, None]
-    apart = np.sqrt(dx * dx + dy * dy)
-    miss = apart - (radii[a] + radii[b] + problem.gap_wanted)[:, None]
+    flat = b * wide + np.minimum(first, width) + np.arange(columns)[:, None]
+    dx, dy = at_x.ravel().take(flat), at_y.ravel().take(flat)
+    dx -= places.x[a, row_cell]
+    dy -= places.y[a, row_cell]
+    apart = dx * dx
+    apart += dy * dy
+    np.sqrt(apart, out=apart)
+    miss = apart - (radii[a] + radii[b] + problem.gap_wanted)
     usable = (miss >= least - problem.gap_wanted) & (miss <= most - problem.gap_wanted)
     cost = miss * miss
     if problem.float_max > 0:
         cost /= _spread(problem, places, (a, row_cell), flat, (dx, dy, apart), miss < 0)
     else:
-        cost /= objective.GAP_MM**2
-    cost += objective.step_cost(problem.sizes[b] - problem.sizes[a])[:, None]
+        cost *= 1 / objective.GAP_MM**2
+    cost += objective.step_cost(problem.sizes[b] - problem.sizes[a])
     # Rounding to the grid may make one link dearer than it is, though not the whole chain.
     usable &= cost <= (math.sqrt(max(limit, 0.0)) + 2 * places.step / objective.GAP_MM) ** 2
-    target = first[:, None] + np.arange(columns)
-    for pin in places.pins[0 if problem.sector.cyclic else 2 :]:
-        for shift in (0, places.cells) if problem.sector.cyclic else (0,):
-            usable &= ~((row_cell < pin.cell[a] + shift)[:, None] & (target > (pin.cell[b] + shift)[:, None]))
+    pins = places.pins[0 if problem.sector.cyclic else 2 :]
+    if pins:
+        target = first + np.arange(columns)[:, None]
+        for pin in pins:
+            for shift in (0, places.cells) if problem.sector.cyclic else (0,):
+                usable &= ~((row_cell < pin.cell[a] + shift) & (target > pin.cell[b] + shift))
     cost[~usable] = np.inf
-    keep = np.isfinite(cost).any(axis=1)
-    a, b, first, cost, row_cell = a[keep], b[keep], first[keep], cost[keep], row_cell[keep]
+    keep = usable.any(axis=0)
+    a, b, first, row_cell = a[keep], b[keep], first[keep], row_cell[keep]
+    cost = np.ascontiguousarray(cost[:, keep])
     row = np.full((sizes, sizes, width), -1, dtype=np.int64)
     row[a, b, row_cell] = np.arange(len(a))
     starts = np.zeros((sizes, sizes, width), dtype=np.int64)
     starts[before, after] = start
     follows = tuple(tuple(q for p, q in allowed if p == size) for size in range(sizes))
+    node = row_cell * sizes + a
+    advance = max(1, int(np.min(first - row_cell, initial=width)))
     return Links(
         places=places,
-        node=row_cell * sizes + a,
+        node=node,
         after=b,
         first=first,
         cost=cost,
         row=row,
         start=starts,
-        advance=max(1, int(np.min(first - row_cell, initial=width))),
+        advance=advance,
         follows=follows,
+        sweep=tuple(blocks(node, first, b, (sizes, width), columns, advance)),
     )
-
-
-def cost_to_go(links: Links, finish: Floats, price: Floats) -> Floats:
-    """
-    Least cost from each place [size, cell] to the end, its own cost left out.
-
-    Args:
-        links: The grid.
-        finish: Cost of ending at each place, [size, cell].
-        price: Extra cost of one stone of each place, [size, cell].
-    """
-    places = links.places
-    sizes, width = places.x.shape
-    own = (places.cost + price).T.ravel()
-    go = finish.T.ravel().copy()
-    total = own + go
-    columns = np.arange(links.cost.shape[1])
-    stop = width
-    while stop > 0:
-        begin = max(0, stop - links.advance)
-        low, high = np.searchsorted(links.node, (begin * sizes, stop * sizes))
-        if high > low:
-            targets = (
-                np.minimum(links.first[low:high, None] + columns, width - 1) * sizes
-                + links.after[low:high, None]
-            )
-            best = np.min(links.cost[low:high] + total[targets], axis=1)
-            node = links.node[low:high]
-            heads = np.concatenate(([0], np.nonzero(np.diff(node))[0] + 1))
-            values = np.minimum.reduceat(best, heads)
-            nodes = node[heads]
-            go[nodes] = np.minimum(go[nodes], values)
-            total[nodes] = own[nodes] + go[nodes]
-        stop = begin
-    return go.reshape(width, sizes).T

@@ -49,8 +49,8 @@ class LoopSearch:
         """Least cost of any loop on the grid."""
         return self.searches[0][0] if self.searches else math.inf
 
-    def sequences(self, *, limit: float, room: int) -> Listing:
-        """Loops whose bound is at most *limit*, each once whatever stone it is counted from."""
+    def sequences(self, *, limit: float, room: int, most: int | None = None) -> Listing:
+        """Loops whose bound is at most *limit*, each once whatever stone it is counted from; at most *most*."""
         listing = Listing()
         seen: set[tuple[int, ...]] = set()
         blocks = [search for least, search in self.searches if least <= limit]
@@ -72,6 +72,9 @@ class LoopSearch:
                 seen.add(key)
                 listing.found.append(loop)
         listing.found.sort(key=lambda one: (one.bound, one.sizes))
+        if most is not None and len(listing.found) > most:
+            del listing.found[most:]
+            listing.complete = False
         return listing
 
     def _loop(self, one: Sequence) -> Sequence | None:

@@ -64,10 +64,13 @@ class Girdle:
         return float(np.sum(self.x[:-1] * self.y[1:] - self.x[1:] * self.y[:-1])) / 2
 
     @cached_property
-    def _slopes(self) -> tuple[Floats, Floats, Floats]:
+    def _table(self) -> Floats:
+        """Of each stretch between two points: x, y, phi at its start, their slopes, and u, one row a stretch."""
         run = np.diff(self.u)
         run = np.where(run <= 0, 1.0, run)
-        return np.diff(self.x) / run, np.diff(self.y) / run, np.diff(self.phi) / run
+        start = self.x[:-1], self.y[:-1], self.phi[:-1]
+        slopes = np.diff(self.x) / run, np.diff(self.y) / run, np.diff(self.phi) / run
+        return np.stack((*start, *slopes, self.u[:-1]), axis=1)
 
     @cached_property
     def _normals(self) -> tuple[Floats, Floats]:
@@ -75,12 +78,12 @@ class Girdle:
 
     def roll(self, u: Floats) -> tuple[Floats, Floats, Floats, Floats, Floats, Floats]:
         """Point, normal direction and their slopes per mm of *u* (any real *u*; the outline is closed)."""
-        turns = np.floor(u / self.length)
-        v = u - turns * self.length
-        k = np.clip(np.searchsorted(self.u, v, side="right") - 1, 0, len(self.u) - 2)
-        sx, sy, sphi = (slope[k] for slope in self._slopes)
-        run = v - self.u[k]
-        return self.x[k] + sx * run, self.y[k] + sy * run, self.phi[k] + sphi * run, sx, sy, sphi
+        v = u - np.floor(u / self.length) * self.length
+        k = np.searchsorted(self.u, v, side="right") - 1
+        row = self._table.take(np.minimum(k, len(self.u) - 2), axis=0)
+        sx, sy, sphi = row[..., 3], row[..., 4], row[..., 5]
+        run = v - row[..., 6]
+        return row[..., 0] + sx * run, row[..., 1] + sy * run, row[..., 2] + sphi * run, sx, sy, sphi
 
     def place(self, u: Floats, distance: Floats | float) -> tuple[Floats, Floats, Floats, Floats]:
         """Centres at *distance* from the girdle over *u*, and the normals there: x, y, nx, ny."""

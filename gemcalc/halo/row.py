@@ -14,10 +14,10 @@ import numpy as np
 import numpy.typing as npt
 
 from gemcalc.halo import objective
-from gemcalc.halo.grid import FINE_STEP, places
+from gemcalc.halo.grid import FINE_STEP, Corridor, places
 from gemcalc.halo.links import links
 from gemcalc.halo.loop import LoopSearch, loops
-from gemcalc.halo.polish import SOUND_MM, Chain, polish
+from gemcalc.halo.polish import SOUND_MM, Chain, polish, rank
 from gemcalc.halo.search import Search, Sequence
 from gemcalc.halo.sector import RowProblem
 from gemcalc.halo.vary import varied
@@ -39,15 +39,23 @@ MOST_JUDGED = 40
 
 @dataclass(frozen=True)
 class Effort:
-    """How far to search: sequences kept per length at first, for the proof, and where nothing was found."""
+    """
+    How far to search.
+
+    Args:
+        first, full, last: Sequences kept per length at first, for the proof, and where nothing was found.
+        coarse: Spacing of places as a multiple of the usual.
+        several: Whether the dearer chains are wanted too.
+    """
 
     first: int = FIRST_ROOM
     full: int = FULL_ROOM
     last: int = LAST_ROOM
     coarse: float = 1.0
+    several: bool = False
 
 
-QUICK = Effort(first=12, full=0, last=24, coarse=2.0)
+QUICK = Effort(first=12, full=0, last=24, coarse=2.0, several=True)
 """For the answers beside the main one: a sound chain near the best, without proof."""
 
 
@@ -124,8 +132,9 @@ class RowSolver:
     def _refine(self, listing: list[Sequence], limit: float) -> None:
         fresh = [one for one in listing if one.key not in self.seen]
         self.seen.update(one.key for one in fresh)
-        self.chains += polish(self.problem, fresh, limit=limit)
-        self.chains.sort(key=lambda one: (one.cost, one.sequence.sizes, one.sequence.on_axis))
+        good = None if self.effort.several else self._good
+        self.chains += polish(self.problem, fresh, limit=limit, good=good)
+        self.chains.sort(key=rank)
 
     def _best(self) -> Chain | None:
         return next((chain for chain in self.chains if self._good(chain)), None)
@@ -135,10 +144,10 @@ class RowSolver:
         near = min(self.chains, key=lambda one: one.broken) if best is None and self.chains else None
         return RowAnswer(best=best, bound=bound, optimal=optimal, nearest=near, others=others)
 
-    def _search(self, coarse: float, limit: float) -> Search | LoopSearch:
+    def _search(self, coarse: float, limit: float, corridor: Corridor | None = None) -> Search | LoopSearch:
         """The grid with places *coarse* times as far apart as usual, without what costs more than *limit*."""
         step = coarse * self.effort.coarse * FINE_STEP * float(np.mean(self.problem.sizes))
-        grid = places(self.problem, step=step, limit=limit)
+        grid = places(self.problem, step=step, limit=limit, corridor=corridor)
         linked = links(self.problem, grid, limit=limit)
         if self.problem.sector.cyclic:
             return loops(self.problem, grid, linked)
@@ -165,17 +174,22 @@ class RowSolver:
                 return RowAnswer(optimal=self.problem.float_max == 0 and self.problem.girdle.convex)
             self._first(search)
             if self._best() is None:
-                listing = search.sequences(limit=math.inf, room=self.effort.last)
-                self._refine(listing.found[: 2 * self.effort.last], math.inf)
-                listed = listing.complete and len(listing.found) <= 2 * self.effort.last
+                room = self.effort.last
+                listing = search.sequences(limit=math.inf, room=room, most=2 * room)
+                self._refine(listing.found, math.inf)
                 if self._best() is None:
-                    proved = listed and self.problem.float_max == 0 and self.accept is None
+                    proved = listing.complete and self.problem.float_max == 0 and self.accept is None
                     return self._answer(None, least, proved)
         best = self._best()
         assert best is not None
         if not self.effort.full:
             return self._answer(best, 0.0, False)
-        search = self._search(self._fineness(best.cost) * loop, best.cost + 1e-6)
+        corridor = None
+        if best.cost > limit and not self.problem.sector.cyclic:
+            search = self._search(2 * loop, best.cost + 1e-6)
+        if isinstance(search, Search):
+            corridor = search.corridor(best.cost + 1e-6)
+        search = self._search(self._fineness(best.cost) * loop, best.cost + 1e-6, corridor)
         least = search.least()
         listing = search.sequences(limit=best.cost, room=self.effort.full)
         self._refine(listing.found, best.cost)
@@ -189,8 +203,9 @@ class RowSolver:
         """Refine the most promising sequences."""
         least = search.least()
         if math.isfinite(least):
-            listing = search.sequences(limit=least + 2.0 + 0.4 * abs(least), room=self.effort.first)
-            self._refine(listing.found[: 4 * self.effort.first], math.inf)
+            room = self.effort.first
+            listing = search.sequences(limit=least + 2.0 + 0.4 * abs(least), room=room, most=4 * room)
+            self._refine(listing.found, math.inf)
 
     def _vary(self) -> None:
         """Carry on from the cheapest sound chain of each likely count of stones."""
@@ -200,7 +215,7 @@ class RowSolver:
                 leaders.setdefault(len(chain.sequence.sizes), chain)
         for chain in list(leaders.values())[:COUNTS_VARIED]:
             self.chains += varied(self.problem, chain)
-        self.chains.sort(key=lambda one: (one.cost, one.sequence.sizes, one.sequence.on_axis))
+        self.chains.sort(key=rank)
 
     def _fineness(self, cost: float) -> float:
         """How fine the grid of the proof can be for the number of links it would have."""

@@ -14,8 +14,11 @@ import numpy as np
 import numpy.typing as npt
 
 from gemcalc.halo import objective
-from gemcalc.halo.links import Links, cost_to_go
+from gemcalc.halo.grid import Corridor
+from gemcalc.halo.levels import End, Level, Part, cheapest
+from gemcalc.halo.links import Links
 from gemcalc.halo.sector import RowProblem
+from gemcalc.halo.sweep import cost_to_come, cost_to_go
 
 Floats = npt.NDArray[np.float64]
 Ints = npt.NDArray[np.int64]
@@ -44,22 +47,6 @@ class Listing:
 
     found: list[Sequence] = field(default_factory=list)
     complete: bool = True
-
-
-_Part = tuple[int, Floats, Ints, int, Ints]
-"""Sequences with one size added: that size, cost and cell before by cell, the first cell, rows they came from."""
-
-
-@dataclass
-class _Level:
-    """All sequences of one length: last size, cost so far by cell, the cell before, and where each came from."""
-
-    last: Ints
-    cost: Floats
-    back: Ints
-    parent: Ints
-    used: Ints
-    base: int
 
 
 def _weights(problem: RowProblem, links: Links) -> Ints:
@@ -91,7 +78,7 @@ class Search:
         self.prices = prices
         self.charged = prices[:, None] * self.weight
         self.own = self.links.places.cost + self.charged
-        self.go = cost_to_go(self.links, self.finish, self.charged)
+        self.go = cost_to_go(self.links, self.own, self.finish)
         self.onward = self.own + self.go
         live = np.isfinite(self.go)
         width = live.shape[1]
@@ -104,60 +91,58 @@ class Search:
         """Least cost of any chain on the grid, stock counted at its prices."""
         return float(np.min(self.begin + self.own + self.go)) - self.rebate
 
+    def corridor(self, limit: float) -> Corridor:
+        """Where chains below *limit* can run."""
+        come = cost_to_come(self.links, self.own, self.begin)
+        return Corridor.of(self.links.places, come + self.onward <= limit + self.rebate + 1e-9)
+
     def cheapest_use(self) -> Ints:
         """How many stones of each size the cheapest chain on the grid takes, stock or no stock."""
         links, sizes = self.links, self.links.places.sizes
         used = np.zeros(sizes, dtype=np.int64)
-        size, cell = (
-            int(i) for i in np.unravel_index(np.argmin(self.begin + self.own + self.go), self.go.shape)
-        )
-        total = self.own + self.go
-        columns = np.arange(links.cost.shape[1])
+        size, cell = (int(i) for i in np.unravel_index(np.argmin(self.begin + self.onward), self.go.shape))
+        columns = np.arange(links.cost.shape[0])[:, None]
+        last = self.go.shape[1] - 1
         while True:
             used[size] += self.weight[size, cell]
-            best, step = float(self.finish[size, cell]), (-1, -1)
-            for b in links.follows[size]:
-                row = int(links.row[size, b, cell])
-                if row >= 0:
-                    cells = np.minimum(links.first[row] + columns, total.shape[1] - 1)
-                    value = links.cost[row] + total[b, cells]
-                    at = int(np.argmin(value))
-                    if float(value[at]) < best:
-                        best, step = float(value[at]), (b, int(cells[at]))
-            if step[0] < 0:
+            node = cell * sizes + size
+            low, high = (int(i) for i in np.searchsorted(links.node, (node, node + 1)))
+            if high <= low:
                 return used
-            size, cell = step
+            after = links.after[low:high]
+            cells = np.minimum(links.first[low:high] + columns, last)
+            value = links.cost[:, low:high] + self.onward[after, cells]
+            at, row = (int(i) for i in np.unravel_index(np.argmin(value), value.shape))
+            if not float(value[at, row]) < float(self.finish[size, cell]):
+                return used
+            size, cell = int(after[row]), int(cells[at, row])
 
-    def _first(self, limit: float) -> _Level:
+    def _first(self, limit: float) -> Level:
         places = self.links.places
         cost = self.begin + self.own
         cost[cost + self.go > limit] = np.inf
-        live = np.nonzero(np.isfinite(cost).any(axis=1))[0]
+        live, cells = np.nonzero(np.isfinite(cost))
+        base, stop = (int(cells.min()), int(cells.max()) + 1) if len(cells) else (0, 1)
+        live = np.unique(live)
         used = np.zeros((len(live), places.sizes), dtype=np.int64)
-        return _Level(
-            last=live,
-            cost=cost[live],
-            back=np.full(cost[live].shape, -1),
-            parent=np.full(len(live), -1),
-            used=used,
-            base=0,
-        )
+        return Level(live, np.ascontiguousarray(cost[live, base:stop].T), np.full(len(live), -1), used, base)
 
-    def _extend(self, level: _Level, limit: float, room: int) -> tuple[_Level, bool]:
+    def _extend(self, level: Level, limit: float, room: int) -> tuple[Level, bool]:
         """All sequences one stone longer, cut to the *room* best; and whether none was cut."""
-        links, places = self.links, self.links.places
-        width, columns = places.x.shape[1], links.cost.shape[1]
-        parts: list[_Part] = []
-        for a in np.unique(level.last):
+        links = self.links
+        width, columns = links.places.x.shape[1], links.cost.shape[0]
+        parts: list[Part] = []
+        for a in np.unique(level.last).tolist():
             rows = np.nonzero(level.last == a)[0]
-            front = level.cost[rows]
-            cells = np.nonzero(np.isfinite(front).any(axis=0))[0]
+            front = level.cost.take(rows, axis=1)
+            floor = front.min(axis=1)
+            cells = np.nonzero(floor < np.inf)[0]
             if len(cells) == 0:
                 continue
-            k0, k1 = level.base + int(cells[0]), level.base + int(cells[-1])
-            front = front[:, cells[0] : cells[-1] + 1]
+            c0, c1 = int(cells[0]), int(cells[-1])
+            k0, k1 = level.base + c0, level.base + c1
             edged: dict[int, Floats] = {}
-            spare = limit - float(np.min(front))
+            spare = limit - float(floor.min())
             for b in links.follows[a]:
                 t0 = max(int(links.start[a, b, k0]), int(self.span[b, 0]))
                 t1 = min(int(links.start[a, b, k1]) + columns - 1, width - 1, int(self.span[b, 1]))
@@ -168,161 +153,148 @@ class Search:
                 if not len(hopeful):
                     continue
                 t0, t1 = t0 + int(hopeful[0]), t0 + int(hopeful[-1])
-                low, pair = links.into(a, b)
-                pair = pair[t0 : t1 + 1]
-                side = pair.shape[1]
+                first, low, pair = links.into(a, b)
+                t0, t1 = max(t0, first), min(t1, first + len(low) - 1)
+                if t0 > t1:
+                    continue
+                low, pair = low[t0 - first : t1 + 1 - first], pair[:, t0 - first : t1 + 1 - first]
+                side = len(pair)
                 if side not in edged:
-                    edged[side] = np.full((len(front), front.shape[1] + 2 * side), np.inf)
-                    edged[side][:, side:-side] = front
+                    edged[side] = np.full((c1 - c0 + 1 + 2 * side, len(rows)), np.inf)
+                    edged[side][side:-side] = front[c0 : c1 + 1]
                 # Cells before that lie outside the front are met in its infinite edge.
-                source = np.minimum(np.maximum(low[t0 : t1 + 1, None] - k0, -side), k1 - k0 + 1) + np.arange(
-                    side, 2 * side
-                )
-                value = edged[side][:, np.minimum(source, edged[side].shape[1] - 1)]
-                value += pair
-                best = np.argmin(value, axis=2)
-                cost = value.reshape(-1, side)[np.arange(best.size), best.ravel()].reshape(best.shape)
-                cost[cost + self.onward[b, t0 : t1 + 1] > limit] = np.inf
-                cost += self.own[b, t0 : t1 + 1]
-                keep = np.nonzero(np.isfinite(cost).any(axis=1))[0]
+                source = np.minimum(np.maximum(low + (side - k0), 0), k1 - k0 + 1 + side)
+                cost = cheapest(edged[side], source, pair)
+                whole = cost + self.onward[b, t0 : t1 + 1, None]
+                bound = whole.min(axis=0)
+                keep = np.nonzero(bound <= limit)[0]
                 if len(keep):
-                    parts.append((b, cost[keep], low[t0 : t1 + 1] + best[keep], t0, rows[keep]))
+                    cost += self.own[b, t0 : t1 + 1, None]
+                    cost[whole > limit] = np.inf
+                    if len(keep) < len(rows):
+                        cost = cost.take(keep, axis=1)
+                    parts.append(Part(b, cost, t0, rows[keep], bound[keep]))
         return self._gather(level, parts, room)
 
-    def _gather(self, level: _Level, parts: list[_Part], room: int) -> tuple[_Level, bool]:
+    def _gather(self, level: Level, parts: list[Part], room: int) -> tuple[Level, bool]:
         sizes = self.links.places.sizes
         if not parts:
-            empty = np.zeros(0, dtype=np.int64)
-            return _Level(
-                empty,
-                np.zeros((0, 1)),
-                np.zeros((0, 1), dtype=np.int64),
-                empty,
-                np.zeros((0, sizes), dtype=np.int64),
-                0,
-            ), True
-        bounds = [np.min(cost + self.go[b, t0 : t0 + cost.shape[1]], axis=1) for b, cost, _, t0, _ in parts]
-        merged = np.concatenate(bounds)
-        chosen = np.arange(len(merged))
-        if len(merged) > room:
+            none = np.zeros(0, dtype=np.int64)
+            return Level(none, np.zeros((1, 0)), none, np.zeros((0, sizes), dtype=np.int64), 0), True
+        merged = np.concatenate([part.bound for part in parts])
+        count = len(merged)
+        chosen = np.arange(count)
+        if count > room:
             chosen = np.sort(np.argsort(merged, kind="stable")[:room])
-        base = min(t0 for _, _, _, t0, _ in parts)
-        stop = max(t0 + cost.shape[1] for _, cost, _, t0, _ in parts)
-        shape = (len(chosen), stop - base)
-        kept_cost, kept_back = np.full(shape, np.inf), np.full(shape, -1, dtype=np.int64)
+        base = min(part.first for part in parts)
+        stop = max(part.first + len(part.cost) for part in parts)
+        kept = np.full((stop - base, len(chosen)), np.inf)
         last, parent = np.zeros(len(chosen), dtype=np.int64), np.zeros(len(chosen), dtype=np.int64)
         first = 0
-        for b, cost, back, t0, rows in parts:
-            low, high = np.searchsorted(chosen, (first, first + len(cost)))
-            picked = chosen[low:high] - first
-            kept_cost[low:high, t0 - base : t0 - base + cost.shape[1]] = cost[picked]
-            kept_back[low:high, t0 - base : t0 - base + cost.shape[1]] = back[picked]
-            last[low:high], parent[low:high] = b, rows[picked]
-            first += len(cost)
-        level = _Level(last, kept_cost, kept_back, parent, level.used[parent], base)
-        return level, len(merged) <= room
+        for part in parts:
+            low, high = (int(i) for i in np.searchsorted(chosen, (first, first + len(part.rows))))
+            if high > low:
+                picked = chosen[low:high] - first
+                offset = part.first - base
+                kept[offset : offset + len(part.cost), low:high] = part.cost[:, picked]
+                last[low:high], parent[low:high] = part.size, part.rows[picked]
+            first += len(part.rows)
+        return Level(last, kept, parent, level.used[parent], base), count <= room
 
-    def sequences(self, *, limit: float, room: int, ignore_stock: bool = False) -> Listing:
+    def sequences(self, *, limit: float, room: int, most: int | None = None) -> Listing:
         """
         Sequences whose bound is at most *limit*, rising by bound.
 
         Args:
             limit: Highest bound listed (stock counted at its prices).
             room: Most sequences kept of any one length.
-            ignore_stock: List what the stock cannot provide too.
+            most: Most sequences listed; all where None.
         """
-        stock = None if ignore_stock else self.problem.stock
         limit += self.rebate
         listing = Listing()
-        level, trail = self._first(limit), list[_Level]()
+        level, trail = self._first(limit), list[Level]()
+        ends: list[End] = []
         while len(level.last) and len(trail) < 400:
+            level = self._finish(level, len(trail), limit, ends)
             trail.append(level)
-            level = self._finish(level, trail, limit, stock, listing)
             level, whole = self._extend(level, limit, room)
             listing.complete &= whole
+        ends.sort(key=lambda end: (end.cost, end.depth, end.row))
+        if most is not None and len(ends) > most:
+            del ends[most:]
+            listing.complete = False
+        listing.found = [self._sequence(trail, end) for end in ends]
         listing.found.sort(key=lambda one: (one.bound, one.sizes, one.on_axis))
         return listing
 
-    def _finish(
-        self, level: _Level, trail: list[_Level], limit: float, stock: Ints | None, listing: Listing
-    ) -> _Level:
-        """Book the stones just set, list the sequences that can end here, and drop what stock forbids."""
-        places = self.links.places
+    def _finish(self, level: Level, depth: int, limit: float, ends: list[End]) -> Level:
+        """Book the stones just set, note the sequences that can end here, and drop what stock forbids."""
+        places, stock = self.links.places, self.problem.stock
         copies, cyclic = self.problem.sector.copies, self.problem.sector.cyclic
-        window = slice(level.base, level.base + level.cost.shape[1])
-        first = len(trail) == 1
-        splits: list[tuple[Ints, Floats, Ints]] = []
-        rows = np.arange(len(level.last))
-        if cyclic:
-            splits.append((rows, level.cost, np.full(len(rows), 1)))
-        else:
+        height, count = level.cost.shape
+        rows = np.arange(count)
+        picks, costs, weights = [rows], [level.cost], [np.full(count, 1 if cyclic else copies)]
+        if not cyclic:
             # A stone on an axis belongs half to each side: such chains are kept apart from the others.
-            for end in (0, 1) if first else (1,):
+            for end in (0, 1) if depth == 0 else (1,):
                 cell = places.pins[end].cell[level.last] - level.base
-                inside = (cell >= 0) & (cell < level.cost.shape[1])
-                value = np.where(inside, level.cost[rows, np.clip(cell, 0, level.cost.shape[1] - 1)], np.inf)
-                pick = np.nonzero(np.isfinite(value))[0]
-                alone = np.full((len(pick), level.cost.shape[1]), np.inf)
-                alone[np.arange(len(pick)), cell[pick]] = value[pick]
-                level.cost[pick, cell[pick]] = np.inf
-                splits.append((pick, alone, np.full(len(pick), copies // 2)))
-            splits.append((rows, level.cost, np.full(len(rows), copies)))
-        last, back, parent, used = (list[Ints]() for _ in range(4))
-        cost: list[Floats] = []
-        for pick, part, weight in splits:
-            booked = level.used[pick].copy()
-            booked[np.arange(len(pick)), level.last[pick]] += weight
-            alive = np.isfinite(part).any(axis=1)
-            if stock is not None:
-                alive &= (booked <= stock).all(axis=1)
-            last.append(level.last[pick][alive])
-            cost.append(part[alive])
-            back.append(level.back[pick][alive])
-            parent.append(level.parent[pick][alive])
-            used.append(booked[alive])
-        level = _Level(
-            last=np.concatenate(last),
-            cost=np.concatenate(cost),
-            back=np.concatenate(back),
-            parent=np.concatenate(parent),
-            used=np.concatenate(used),
-            base=level.base,
-        )
-        trail[-1] = level
-        end_cost = level.cost + self.finish[level.last, window]
-        best = np.argmin(end_cost, axis=1) if len(level.last) else np.zeros(0, dtype=np.int64)
-        ends = end_cost[np.arange(len(best)), best]
-        for row in np.nonzero(np.isfinite(ends) & (ends <= limit))[0]:
-            self._list(trail, int(row), level.base + int(best[row]), float(end_cost[row, best[row]]), listing)
+                inside = (cell >= 0) & (cell < height)
+                value = np.where(inside, level.cost[np.where(inside, cell, 0), rows], np.inf)
+                pick = np.nonzero(value < np.inf)[0]
+                if not len(pick):
+                    continue
+                alone = np.full((height, len(pick)), np.inf)
+                alone[cell[pick], np.arange(len(pick))] = value[pick]
+                level.cost[cell[pick], pick] = np.inf
+                picks.append(pick)
+                costs.append(alone)
+                weights.append(np.full(len(pick), copies // 2))
+        pick = np.concatenate(picks)
+        booked = level.used[pick]
+        booked[np.arange(len(pick)), level.last[pick]] += np.concatenate(weights)
+        cost = np.concatenate(costs, axis=1) if len(costs) > 1 else costs[0]
+        alive = cost.min(axis=0) < np.inf
+        if stock is not None:
+            alive &= (booked <= stock).all(axis=1)
+        if not alive.all():
+            pick, booked, cost = pick[alive], booked[alive], cost[:, alive]
+        level = Level(level.last[pick], cost, level.parent[pick], booked, level.base)
+        if len(pick):
+            end_cost = cost + self.finish[level.last, level.base : level.base + height].T
+            least = end_cost.min(axis=0)
+            for row in np.nonzero(least <= limit)[0].tolist():
+                if math.isfinite(least[row]):
+                    place = level.base + int(np.argmin(end_cost[:, row]))
+                    ends.append(End(float(least[row]), depth, row, place))
         return level
 
-    def _list(self, trail: list[_Level], row: int, cell: int, cost: float, listing: Listing) -> None:
+    def _sequence(self, trail: list[Level], end: End) -> Sequence:
+        """The sequence that ends there, traced back from stone to stone."""
         places = self.links.places
-        used = tuple(int(n) for n in trail[-1].used[row])
+        cyclic = self.problem.sector.cyclic
+        row, cell = end.row, end.cell
+        used = tuple(int(n) for n in trail[end.depth].used[row])
         sizes, cells = list[int](), list[int]()
-        for level in reversed(trail):
-            sizes.append(int(level.last[row]))
+        for depth in range(end.depth, -1, -1):
+            level = trail[depth]
+            size = int(level.last[row])
+            sizes.append(size)
             cells.append(cell)
-            cell = int(level.back[row, cell - level.base])
             row = int(level.parent[row])
+            if depth:
+                earlier = trail[depth - 1]
+                first, low, pair = self.links.into(int(earlier.last[row]), size)
+                k0 = int(low[cell - first]) - earlier.base
+                c0, c1 = max(0, k0), min(len(earlier.cost), k0 + len(pair))
+                value = earlier.cost[c0:c1, row] + pair[c0 - k0 : c1 - k0, cell - first]
+                cell = earlier.base + c0 + int(np.argmin(value))
         sizes.reverse()
         cells.reverse()
-        pins, u = [], []
+        pins, u = list[int](), list[float]()
+        turn = places.cells if cyclic else 10**9
         for size, where in zip(sizes, cells, strict=True):
-            hit = [
-                i
-                for i, pin in enumerate(places.pins)
-                if int(pin.cell[size]) == where % (places.cells if self.problem.sector.cyclic else 10**9)
-            ]
-            pins.append(hit[0] if hit else -1)
-            u.append(float(places.pins[hit[0]].u[size]) if hit else float(places.u[where]))
-        cyclic = self.problem.sector.cyclic
+            hit = next((i for i, pin in enumerate(places.pins) if int(pin.cell[size]) == where % turn), -1)
+            pins.append(hit)
+            u.append(float(places.pins[hit].u[size] if hit >= 0 else places.u[where]))
         on_axis = (not cyclic and pins[0] == 0, not cyclic and pins[-1] == 1)
-        listing.found.append(
-            Sequence(tuple(sizes), on_axis, np.array(u), tuple(pins), cost - self.rebate, used)
-        )
-
-
-def least_bound(listing: Listing) -> float:
-    """Bound of the cheapest sequence, infinite when there is none."""
-    return listing.found[0].bound if listing.found else math.inf
+        return Sequence(tuple(sizes), on_axis, np.array(u), tuple(pins), end.cost - self.rebate, used)
