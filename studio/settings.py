@@ -154,6 +154,12 @@ CODE_DOORS = {
         "way": "intake:send-link",
     },
 }
+# Who leaves: the rooms say what they still hold, and end the links and keys that they gave out.
+HOLDINGS = ["commissions.sourcing.leaving.held_by_person", "commissions.bench.leaving.held_by_person"]
+WAYS_THAT_END = ["commissions.bench.leaving.end_ways", "commissions.delivery.leaving.end_ways"]
+# What the keys of the trail are called, and which key stands for a client's name in it.
+TRAIL_NAMES = ["studio.people.naming.names_of", "commissions.record.naming.names_of"]
+TRAIL_ACTOR = "commissions.record.naming.actor_key"
 SESSION_COOKIE_NAME = "__Host-session" if HTTPS else "session"
 CSRF_COOKIE_NAME = "__Host-csrf" if HTTPS else "csrf"
 SESSION_COOKIE_SECURE = CSRF_COOKIE_SECURE = HTTPS
@@ -234,6 +240,8 @@ OUTBOX_GIVE_UP_HOURS = 48
 # What the sweep does, in order: rooms consume the facts that earlier rooms wrote.
 SWEEP = [
     "studio.people.tasks.make_codes",
+    "studio.people.tasks.forget_sessions",
+    "studio.trail.tasks.prove",
     "commissions.intake.tasks.remove_old",
     "commissions.sourcing.tasks.remind_of_returns",
     "commissions.delivery.tasks.ask_due_care",

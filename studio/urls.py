@@ -5,6 +5,7 @@ from django.urls import include, path
 urlpatterns = [
     path("", include("commissions.intake.urls")),
     path("", include("studio.people.urls")),
+    path("studio/", include("studio.trail.urls")),
     path("studio/outbox/", include("studio.outbox.urls")),
     path("figures/", include("gemcalc.web.urls")),
     path("studio/", include("commissions.record.urls")),

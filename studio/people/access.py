@@ -11,6 +11,7 @@ from django.shortcuts import redirect
 from django.urls import reverse
 
 from studio import clock
+from studio.people.actions import sessions
 from studio.people.actions.client import keep_session
 from studio.people.queries import session_of
 
@@ -35,6 +36,11 @@ def staff(*roles: str):
                 return redirect(f"{reverse('people:second-factor')}?next={quote(request.get_full_path())}")
             if roles and person.role not in roles:
                 raise PermissionDenied
+            sessions.keep_session(
+                person=person,
+                key=request.session.session_key or "",
+                agent=request.headers.get("User-Agent", ""),
+            )
             return view(request, *args, **kwargs)
 
         return inside

@@ -54,6 +54,34 @@ class Person(AbstractBaseUser):
         return self.role == Role.OWNER
 
 
+class StaffSession(models.Model):
+    """One browser in which a person of the studio is signed in; ended by them or by the owner."""
+
+    person = models.ForeignKey(Person, on_delete=models.CASCADE, related_name="staff_sessions")
+    session_key = models.CharField(max_length=40, unique=True)
+    device = models.CharField(max_length=80)
+    began_at = models.DateTimeField()
+    seen_at = models.DateTimeField()
+
+    class Meta:
+        ordering = ["-seen_at", "-id"]
+
+
+class TakenOver(models.Model):
+    """The owner's note of who took over what somebody held who leaves; only ever added."""
+
+    person = models.ForeignKey(Person, on_delete=models.PROTECT, related_name="given_up")
+    to = models.ForeignKey(Person, on_delete=models.PROTECT, related_name="taken_over")
+    key = models.CharField(max_length=80)
+    words = models.CharField(max_length=240)
+    by_words = models.CharField(max_length=160)
+    at = models.DateTimeField()
+
+    class Meta:
+        ordering = ["id"]
+        constraints = [models.UniqueConstraint(fields=["person", "key"], name="people_taken_over_once")]
+
+
 class RecoveryCode(models.Model):
     """One way in for a person who has lost their authenticator; only its hash is kept, and it works once."""
 

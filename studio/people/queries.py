@@ -7,11 +7,11 @@ import hashlib
 import hmac
 
 from django.conf import settings
+from django.contrib.sessions.models import Session
 from django.db.models import Q
 
 from studio import clock
-from studio.people.models import ClientAccess, ClientSession, OneTimeCode, Person
-from studio.trail.models import Entry
+from studio.people.models import ClientAccess, ClientSession, OneTimeCode, Person, StaffSession
 
 
 def hashed(secret: str) -> str:
@@ -98,10 +98,13 @@ def staff_here():
     return Person.objects.order_by("-is_active", "full_name")
 
 
-def trail_page(*, before: str, size: int = 50):
-    """One page of the trail older than entry number *before*, and the number for the next page."""
-    rows = Entry.objects.order_by("-number")
-    if before.isdigit():
-        rows = rows.filter(number__lt=int(before))
-    rows = list(rows[: size + 1])
-    return rows[:size], rows[size - 1].number if len(rows) > size else None
+def sessions_of(*, person: Person):
+    """The browsers in which a person of the studio is signed in, last seen first."""
+    return StaffSession.objects.filter(
+        person=person, session_key__in=Session.objects.values("session_key")
+    ).order_by("-seen_at", "-id")
+
+
+def may_take_over(*, person: Person):
+    """Whoever is here and can take over what *person* holds."""
+    return Person.objects.filter(is_active=True).exclude(pk=person.pk).order_by("full_name")

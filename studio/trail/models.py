@@ -27,3 +27,14 @@ class Head(models.Model):
 
     number = models.PositiveBigIntegerField(default=0)
     digest = models.CharField(max_length=64, default="0" * 64)
+
+
+class Proof(models.Model):
+    """One walk along the whole chain: how long it was, and the first entry that did not hold, if any."""
+
+    at = models.DateTimeField()
+    entries = models.PositiveBigIntegerField()
+    broken_at = models.PositiveBigIntegerField(null=True, blank=True)
+
+    class Meta:
+        ordering = ["id"]

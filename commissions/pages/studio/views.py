@@ -156,7 +156,7 @@ HOUSE = [
     ("money:prices", "Prices", "What metal, stones and hours cost, with their dates"),
     ("money:taxes", "Tax table", "Codes and rates by country, with source and date"),
     ("people:people", "People", "Who is here, and who was"),
-    ("people:trail", "Trail", "What was done, by whom"),
+    ("trail:trail", "Trail", "What was done, by whom"),
 ]
 
 

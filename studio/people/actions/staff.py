@@ -4,18 +4,23 @@ from __future__ import annotations
 
 from django.conf import settings
 from django.contrib.auth.password_validation import validate_password
-from django.contrib.sessions.models import Session
 from django.db import transaction
 from django_otp.plugins.otp_totp.models import TOTPDevice
 
 from studio import clock
-from studio.people.models import Person, RecoveryCode, Role
+from studio.people.actions.sessions import end_sessions
+from studio.people.leaving import end_ways_of, holdings_of
+from studio.people.models import Person, RecoveryCode, Role, TakenOver
 from studio.people.queries import hashed
 from studio.trail.actions import record as write_trail
 
 
 class StillNeeded(Exception):
-    """The studio would be left without an owner."""
+    """The studio would be left without an owner, or nobody who is here takes over."""
+
+
+class StillHolds(Exception):
+    """Something of the studio's is in their hands."""
 
 
 @transaction.atomic
@@ -55,36 +60,63 @@ def change_password(*, person: Person, password: str) -> None:
 
 
 @transaction.atomic
-def let_go(*, person: Person, by: Person) -> None:
+def let_go(*, person: Person, by: Person) -> list[str]:
     """
-    End a person's access.
+    End a person's access; what else ended with it, in words.
 
     Effects, in order: the person is made inactive (only if they still were active); their sessions and
-    second factors are removed; the trail says so. What they hold (stones, metal) is asked by the page
-    before, since this room knows no stone.
+    second factors are removed; the links and keys that they gave out end; the trail says so.
 
     Raises:
         StillNeeded: they are the last owner.
+        StillHolds: stones, metal or work are in their hands, and nobody has taken them over.
     """
     owners = Person.objects.filter(role=Role.OWNER, is_active=True).exclude(pk=person.pk)
     if person.role == Role.OWNER and not owners.exists():
         raise StillNeeded
+    if holdings_of(person=person):
+        raise StillHolds
     changed = Person.objects.filter(pk=person.pk, is_active=True).update(is_active=False, left_at=clock.now())
-    if changed:
-        end_sessions(person=person)
-        TOTPDevice.objects.filter(user=person).delete()
-        RecoveryCode.objects.filter(person=person).delete()
-        write_trail(actor=by, verb="ended access", subject=f"person:{person.pk}")
+    if not changed:
+        return []
+    ended = end_sessions(person=person)
+    TOTPDevice.objects.filter(user=person).delete()
+    RecoveryCode.objects.filter(person=person).delete()
+    also = end_ways_of(person=person, by=by)
+    write_trail(
+        actor=by,
+        verb="ended access",
+        subject=f"person:{person.pk}",
+        facts={"sessions": ended, "also ended": also},
+    )
+    return also
 
 
-def end_sessions(*, person: Person) -> int:
-    """End every browser session of one person; how many there were."""
-    ended = 0
-    for session in Session.objects.filter(expire_date__gte=clock.now()).iterator():
-        if session.get_decoded().get("_auth_user_id") == str(person.pk):
-            session.delete()
-            ended += 1
-    return ended
+@transaction.atomic
+def take_over(*, person: Person, key: str, to: Person, by: Person) -> None:
+    """
+    Note who has taken over what somebody held who leaves.
+
+    Effects, in order: the note is written, once for each thing; the trail says so.
+
+    Raises:
+        StillNeeded: whoever takes over is not here, or is the one who leaves.
+        LookupError: they hold no such thing (any more).
+    """
+    if not to.is_active or to.pk == person.pk:
+        raise StillNeeded
+    held = next((row for row in holdings_of(person=person) if row.key == key and key), None)
+    if held is None:
+        raise LookupError(key)
+    TakenOver.objects.create(
+        person=person, to=to, key=key, words=held.words, by_words=str(by), at=clock.now()
+    )
+    write_trail(
+        actor=by,
+        verb="noted a handing over",
+        subject=f"person:{person.pk}",
+        facts={"what": held.words, "to": str(to)},
+    )
 
 
 def begin_second_factor(*, person: Person) -> TOTPDevice:

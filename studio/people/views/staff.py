@@ -9,18 +9,18 @@ from django.conf import settings
 from django.contrib import messages
 from django.contrib.auth import authenticate, login, logout, update_session_auth_hash
 from django.core.exceptions import ValidationError
-from django.shortcuts import get_object_or_404, redirect, render
+from django.shortcuts import redirect, render
 from django.utils.http import url_has_allowed_host_and_scheme
 from django.utils.safestring import mark_safe
-from django.views.decorators.http import require_GET, require_http_methods, require_POST
+from django.views.decorators.http import require_http_methods, require_POST
 from django_otp import login as otp_login
 from django_otp.plugins.otp_totp.models import TOTPDevice
 
 from studio.people import queries, throttle
 from studio.people.access import staff
+from studio.people.actions import sessions
 from studio.people.actions import staff as actions
 from studio.people.forms import staff as forms
-from studio.people.models import Person
 
 TOO_MANY = "That was tried too often. Wait a quarter of an hour, then try again."
 
@@ -51,6 +51,11 @@ def sign_in(request):
             else:
                 throttle.forget(what="sign-in", who=f"{email} {place}")
                 login(request, person)
+                sessions.begin_session(
+                    person=person,
+                    key=request.session.session_key,
+                    agent=request.headers.get("User-Agent", ""),
+                )
                 return redirect(_next(request))
     return render(request, "people/sign_in.html", {"form": form, "next": _next(request)})
 
@@ -143,20 +148,6 @@ def people(request):
     return render(request, "people/people.html", {"people": queries.staff_here(), "form": form})
 
 
-@staff("owner")
-@require_POST
-def let_go(request, pk: int):
-    """End a person's access."""
-    person = get_object_or_404(Person, pk=pk)
-    try:
-        actions.let_go(person=person, by=request.user)
-    except actions.StillNeeded:
-        messages.error(request, "The studio needs an owner: give the role to somebody else first.")
-    else:
-        messages.success(request, f"{person} can no longer come in. Their sessions have ended.")
-    return redirect("people:people")
-
-
 @staff()
 @require_http_methods(["GET", "POST"])
 def password(request):
@@ -175,11 +166,3 @@ def password(request):
                 messages.success(request, "Your password is changed; other devices are signed out.")
                 return redirect("people:password")
     return render(request, "people/password.html", {"form": form})
-
-
-@staff("owner")
-@require_GET
-def trail(request):
-    """What was done, by whom, newest first, and whether the chain holds."""
-    rows, older = queries.trail_page(before=request.GET.get("before", ""))
-    return render(request, "people/trail.html", {"rows": rows, "older": older})
