@@ -14,6 +14,7 @@ urlpatterns = [
     path("money/statements/", views.statements, name="statements"),
     path("money/statements/<int:pk>/", views.match, name="match"),
     path("money/statements/<int:pk>/same/", views.same, name="same"),
+    path("money/looks/", views.looks, name="looks"),
     path("money/months/", views.periods, name="periods"),
     path("money/rule/", views.rule, name="rule"),
     path("money/bank/", views.bank, name="bank"),

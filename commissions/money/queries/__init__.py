@@ -32,8 +32,9 @@ from commissions.money.queries.balances import (
     written_off,
 )
 from commissions.money.queries.bank import bank_details, currencies, waiting_bank_details
-from commissions.money.queries.glance import due, per_piece
+from commissions.money.queries.glance import due, per_piece, sums_of
 from commissions.money.queries.ledger import accounts, entry_of, ledger_page
+from commissions.money.queries.looks import cost_per_job, due_by_week, held_over_time
 from commissions.money.queries.periods import closed_months, first_open_day, late_entries, months
 from commissions.money.queries.piece import piece_part
 from commissions.money.queries.profit import profit
@@ -53,16 +54,19 @@ __all__ = [
     "closed_months",
     "commitments",
     "committed",
+    "cost_per_job",
     "cover",
     "currencies",
     "draft_quote",
     "due",
+    "due_by_week",
     "entry_alike",
     "entry_of",
     "exchange_gain",
     "fingerprint_now",
     "first_open_day",
     "held",
+    "held_over_time",
     "held_per_currency",
     "late_entries",
     "ledger_page",
@@ -82,6 +86,7 @@ __all__ = [
     "sold",
     "standing_approval",
     "stock",
+    "sums_of",
     "tax_entered",
     "totals",
     "waiting_bank_details",

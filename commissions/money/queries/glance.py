@@ -12,7 +12,7 @@ from commissions.money.accounts import MONEY_IN
 from commissions.money.models import Instalment, Posting, QuoteStatus
 from commissions.money.queries.balances import commitments
 from commissions.record.models import Commission, Question
-from commissions.record.route import State, Turn
+from commissions.record.route import Stage, State, Turn
 from studio import clock
 
 
@@ -23,6 +23,7 @@ class PieceRow:
     commission: Commission | None = None
     agreed: int = 0
     settled: int = 0
+    held: int = 0
     committed: int = 0
     next_minor: int = 0
     next_words: str = ""
@@ -38,6 +39,16 @@ class PieceRow:
         return max(0, self.committed - self.settled)
 
     @property
+    def has_the_ring(self) -> bool:
+        """Whether the client has it: nobody walks away any more."""
+        return self.commission is not None and self.commission.stage == Stage.CARE
+
+    @property
+    def goes_back(self) -> int:
+        """What would be paid back if the client walked away today: what was paid beyond what is lost."""
+        return max(0, self.settled - max(0, self.committed))
+
+    @property
     def bar(self) -> int:
         """Width of the bar out of 100: full where all that is committed is covered."""
         return 100 if self.cover is None else min(100, max(0, round(self.cover * 100)))
@@ -50,6 +61,8 @@ def _sums() -> dict[int, PieceRow]:
     money_in = ours.filter(account__code__in=MONEY_IN)
     for key, total in _grouped(money_in, "commission", Sum("minor")):
         rows[key].settled = total
+    for key, total in _grouped(ours.filter(account__code="held"), "commission", Sum("minor")):
+        rows[key].held = -total
     spent = commitments(commission__state=State.OPEN)
     for key, total in _grouped(spent, "commission", Sum(F("minor") - F("recoverable_minor"))):
         rows[key].committed = total
@@ -113,10 +126,19 @@ def _next(rows: dict[int, PieceRow]) -> None:
             piece.next_minor, piece.next_words = missing, words
 
 
-def due(*, days: int = 7) -> tuple[list[Question], list[Question]]:
-    """Instalments asked for that are overdue, and those due within *days*."""
+@dataclass(frozen=True, kw_only=True)
+class DueRow:
+    """An instalment that was asked for, with what is still missing of it, minor units."""
+
+    question: Question
+    minor: int
+    currency: str
+
+
+def due(*, days: int = 7, limit: int = 500) -> tuple[list[DueRow], list[DueRow]]:
+    """Instalments asked for that are overdue, and those due within *days*, with their sums; three queries."""
     today = clock.today()
-    rows = list(
+    questions = list(
         Question.objects.filter(
             answered_at__isnull=True,
             addressee=Turn.CLIENT,
@@ -124,6 +146,59 @@ def due(*, days: int = 7) -> tuple[list[Question], list[Question]]:
             due_on__lte=today + datetime.timedelta(days=days),
         )
         .select_related("commission__client")
-        .order_by("due_on", "id")[:200]
+        .order_by("due_on", "id")[:limit]
     )
-    return [row for row in rows if row.due_on < today], [row for row in rows if row.due_on >= today]
+    keys = {row.commission_id for row in questions}
+    settled = dict(
+        _grouped(
+            Posting.objects.filter(
+                commission__in=keys,
+                account__code__in=MONEY_IN,
+                account__currency=F("commission__currency"),
+            ),
+            "commission",
+            Sum("minor"),
+        )
+    )
+    plans: defaultdict[int, list[tuple[int, int]]] = defaultdict(list)
+    for key, number, minor in (
+        Instalment.objects.filter(quote__status=QuoteStatus.ACCEPTED, quote__commission__in=keys)
+        .order_by("quote_id", "number")
+        .values_list("quote__commission", "number", "minor")
+    ):
+        plans[key].append((number, minor))
+    rows = [
+        DueRow(
+            question=row,
+            minor=_missing(
+                plan=plans[row.commission_id],
+                number=1 if row.key == "money.first-instalment" else int(row.key.rpartition(":")[2]),
+                settled=settled.get(row.commission_id, 0),
+            ),
+            currency=row.commission.currency,
+        )
+        for row in questions
+    ]
+    return (
+        [row for row in rows if row.question.due_on < today],
+        [row for row in rows if row.question.due_on >= today],
+    )
+
+
+def _missing(*, plan: list[tuple[int, int]], number: int, settled: int) -> int:
+    """What is missing of one instalment after all before it are settled (see balances.plan_rows)."""
+    total, before = sum(minor for _number, minor in plan), 0
+    for row, minor in plan:
+        upto = min(before + minor, total)
+        if row == number:
+            return max(0, min(upto - before, upto - settled))
+        before += minor
+    return 0
+
+
+def sums_of(rows: list[DueRow]) -> list[tuple[str, int]]:
+    """What *rows* come to, by currency."""
+    found: dict[str, int] = {}
+    for row in rows:
+        found[row.currency] = found.get(row.currency, 0) + row.minor
+    return sorted(found.items())

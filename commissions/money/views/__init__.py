@@ -7,6 +7,7 @@ from commissions.money.views.cards import card_notice, pay_by_card
 from commissions.money.views.client import agree, ask, how_to_pay, yours
 from commissions.money.views.exchange import bill, bill_abroad, receipt_abroad
 from commissions.money.views.ledger import entry, glance, ledger, receipt, reverse, spent
+from commissions.money.views.looks import looks
 from commissions.money.views.options import options
 from commissions.money.views.papers import (
     paper_pdf,
@@ -34,6 +35,7 @@ __all__ = [
     "glance",
     "how_to_pay",
     "ledger",
+    "looks",
     "match",
     "money",
     "options",

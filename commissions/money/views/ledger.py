@@ -34,6 +34,8 @@ def glance(request):
             "tray": BankLine.objects.filter(state__in=(LineState.UNMATCHED, LineState.ASKED)).count(),
             "overdue": overdue,
             "due": due,
+            "overdue_sums": queries.sums_of(overdue),
+            "due_sums": queries.sums_of(due),
             "date": clock.today(),
             "rule": queries.book_rule(),
         },

@@ -1,0 +1,121 @@
+"""What the charts show: sums by month, by week and by job, added up by the database."""
+
+from __future__ import annotations
+
+import datetime
+from dataclasses import dataclass
+
+from django.db.models import Sum
+from django.db.models.functions import TruncMonth
+
+from commissions.money.models import Posting, QuoteLine, QuoteStatus
+from commissions.money.queries.balances import commitments
+from commissions.money.queries.glance import DueRow, due
+from commissions.record.models import Commission
+from commissions.record.route import State
+from studio import clock
+
+
+def _first(on: datetime.date, back: int) -> datetime.date:
+    """The first day of the month *back* months before that of *on*."""
+    place = on.year * 12 + on.month - 1 - back
+    return datetime.date(place // 12, place % 12 + 1, 1)
+
+
+def held_over_time(*, months: int = 12) -> dict[str, list[tuple[datetime.date, int]]]:
+    """
+    What was held for clients at the end of each of the last *months*, by currency: first day and minor units.
+
+    One query: the database adds up month by month, here the months are only summed on.
+    """
+    firsts = [_first(clock.today(), back) for back in range(months - 1, -1, -1)]
+    found: dict[str, dict[datetime.date, int]] = {}
+    rows = (
+        Posting.objects.filter(account__code="held")
+        .order_by()
+        .annotate(month=TruncMonth("entry__on"))
+        .values_list("account__currency", "month")
+        .annotate(total=Sum("minor"))
+    )
+    for currency, month, total in rows:
+        found.setdefault(currency, {})[month] = -total
+    series = {}
+    for currency, by_month in sorted(found.items()):
+        balance = sum(total for month, total in by_month.items() if month < firsts[0])
+        points = []
+        for first in firsts:
+            balance += by_month.get(first, 0)
+            points.append((first, balance))
+        if any(minor for _first_day, minor in points):
+            series[currency] = points
+    return series
+
+
+@dataclass(frozen=True, kw_only=True)
+class Week:
+    """What is due in one week; the first row of all is what is late."""
+
+    monday: datetime.date | None
+    minor: int
+
+
+def due_by_week(*, weeks: int = 6) -> dict[str, list[Week]]:
+    """What was asked for and is still missing, by currency: late, then week by week."""
+    today = clock.today()
+    monday = today - datetime.timedelta(days=today.weekday())
+    mondays = [monday + datetime.timedelta(weeks=place) for place in range(weeks)]
+    late, coming = due(days=weeks * 7)
+    sums: dict[str, dict[datetime.date | None, int]] = {}
+    for row in [*late, *coming]:
+        on = row.question.due_on
+        week = None if on < today else on - datetime.timedelta(days=on.weekday())
+        of_currency = sums.setdefault(row.currency, {})
+        of_currency[week] = of_currency.get(week, 0) + row.minor
+    return {
+        currency: [Week(monday=week, minor=found.get(week, 0)) for week in (None, *mondays)]
+        for currency, found in sorted(sums.items())
+        if any(found.values())
+    }
+
+
+@dataclass(frozen=True, kw_only=True)
+class JobCost:
+    """One agreed job: its forecast cost and what it has cost so far, minor units."""
+
+    commission: Commission
+    forecast: int
+    actual: int
+
+    @property
+    def over(self) -> int:
+        """Cost beyond the forecast; below nought where it is cheaper so far."""
+        return self.actual - self.forecast
+
+
+def cost_per_job(*, limit: int = 12) -> dict[str, list[JobCost]]:
+    """The agreed jobs opened last, by currency; three queries, however many there are."""
+    jobs = list(
+        Commission.objects.filter(quotes__status=QuoteStatus.ACCEPTED)
+        .exclude(state=State.WITHDRAWN)
+        .select_related("client")
+        .order_by("-opened_at", "-id")
+        .distinct()[: limit * 2]
+    )
+    forecast = dict(
+        QuoteLine.objects.filter(quote__commission__in=jobs, quote__status=QuoteStatus.ACCEPTED)
+        .order_by()
+        .values_list("quote__commission")
+        .annotate(total=Sum("cost_minor"))
+    )
+    actual = dict(
+        commitments(commission__in=jobs).order_by().values_list("commission").annotate(total=Sum("minor"))
+    )
+    found: dict[str, list[JobCost]] = {}
+    for job in jobs:
+        row = JobCost(commission=job, forecast=forecast.get(job.pk, 0), actual=actual.get(job.pk, 0))
+        if row.forecast or row.actual:
+            found.setdefault(job.currency, []).append(row)
+    return {currency: rows[:limit] for currency, rows in sorted(found.items())}
+
+
+__all__ = ["DueRow", "JobCost", "Week", "cost_per_job", "due_by_week", "held_over_time"]
