@@ -142,7 +142,7 @@ def pairs(*, rows: Sequence[Pair], says: str, words: Words) -> SafeString:
     parts: list[str] = []
     for place, row in enumerate(rows):
         y = 6 + place * each
-        over = row.actual > row.forecast
+        over = bool(row.forecast) and row.actual > row.forecast
         parts += [
             _text(0, y + 17, row.words, kind="sum"),
             format_html(

@@ -69,6 +69,7 @@ def _seed(*, entries: int) -> None:
                 entry=entry,
                 account=accounts[(code, entry.commission.currency)],
                 minor=sign * 12345,
+                on=entry.on,
                 commission=entry.commission,
             )
             for entry in made

@@ -93,6 +93,7 @@ def post(
                     entry=entry,
                     account=account(line.code, currency=line.currency or currency),
                     minor=line.minor,
+                    on=dated,
                     commission=line.commission,
                 )
                 for line in lines

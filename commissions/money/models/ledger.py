@@ -89,6 +89,7 @@ class Posting(models.Model):
     entry = models.ForeignKey(Entry, on_delete=models.PROTECT, related_name="postings")
     account = models.ForeignKey(Account, on_delete=models.PROTECT, related_name="postings")
     minor = models.BigIntegerField()
+    on = models.DateField(help_text="the day of its entry, so that an account is read in the order of days")
     commission = models.ForeignKey(
         Commission, on_delete=models.PROTECT, null=True, blank=True, related_name="postings"
     )
@@ -100,6 +101,6 @@ class Posting(models.Model):
             # With the sum in the index, a balance is read from the index alone.
             models.Index(fields=["account", "commission", "minor"], name="money_posting_of_account"),
             models.Index(fields=["commission", "account", "minor"], name="money_posting_of_job"),
-            models.Index(fields=["account", "id", "minor"], name="money_posting_in_order"),
+            models.Index(fields=["account", "on", "id", "minor"], name="money_posting_by_day"),
             models.Index(fields=["minor", "account"], name="money_posting_of_sum"),
         ]

@@ -34,7 +34,7 @@ from commissions.money.queries.balances import (
 from commissions.money.queries.bank import bank_details, currencies, waiting_bank_details
 from commissions.money.queries.glance import due, per_piece, sums_of
 from commissions.money.queries.ledger import accounts, entry_of, ledger_page
-from commissions.money.queries.looks import cost_per_job, due_by_week, held_over_time
+from commissions.money.queries.looks import cost_per_job, due_by_week, held_over_time, waiting_for_event
 from commissions.money.queries.periods import closed_months, first_open_day, late_entries, months
 from commissions.money.queries.piece import piece_part
 from commissions.money.queries.profit import profit
@@ -90,5 +90,6 @@ __all__ = [
     "tax_entered",
     "totals",
     "waiting_bank_details",
+    "waiting_for_event",
     "written_off",
 ]

@@ -170,7 +170,7 @@ def due(*, days: int = 7, limit: int = 500) -> tuple[list[DueRow], list[DueRow]]
     rows = [
         DueRow(
             question=row,
-            minor=_missing(
+            minor=missing_of(
                 plan=plans[row.commission_id],
                 number=1 if row.key == "money.first-instalment" else int(row.key.rpartition(":")[2]),
                 settled=settled.get(row.commission_id, 0),
@@ -185,7 +185,7 @@ def due(*, days: int = 7, limit: int = 500) -> tuple[list[DueRow], list[DueRow]]
     )
 
 
-def _missing(*, plan: list[tuple[int, int]], number: int, settled: int) -> int:
+def missing_of(*, plan: list[tuple[int, int]], number: int, settled: int) -> int:
     """What is missing of one instalment after all before it are settled (see balances.plan_rows)."""
     total, before = sum(minor for _number, minor in plan), 0
     for row, minor in plan:

@@ -29,32 +29,41 @@ def ledger_page(
     *, account: Account, after: int | None = None, reference: str = "", size: int = PAGE
 ) -> LedgerPage:
     """
-    One page of an account by keyset: three queries, whatever its length.
+    One page of an account in the order of days, by keyset: four queries, whatever its length.
 
-    The balance under the oldest row of the page is one sum over an index; the rows above it are added up
-    by a window function, so no row is loaded to be counted.
+    *after* is the last posting of the page before. The balance under the oldest row of the page is one sum
+    over an index; the rows above it are added up by a window function, so no row is loaded to be counted.
     """
     sign = 1 if account.kind in (Kind.ASSET, Kind.EXPENSE) else -1
     every = Posting.objects.filter(account=account)
     if reference:
         every = every.filter(commission__reference=reference)
-    upto = every.filter(pk__lt=after) if after else every
-    keys = list(upto.order_by("-pk").values_list("pk", flat=True)[: size + 1])
+    upto = every
+    if after:
+        last = Posting.objects.filter(pk=after).values_list("on", flat=True).first()
+        upto = _before(every, on=last, pk=after) if last else every.none()
+    keys = list(upto.order_by("-on", "-pk").values_list("pk", "on")[: size + 1])
     if not keys:
         return LedgerPage(rows=[], after=None, balance=0)
     shown = keys[:size]
-    below = every.filter(pk__lt=shown[-1]).aggregate(total=Sum("minor"))["total"] or 0
+    oldest, day = shown[-1]
+    below = _before(every, on=day, pk=oldest).aggregate(total=Sum("minor"))["total"] or 0
     rows = list(
-        every.filter(pk__gte=shown[-1], pk__lte=shown[0])
-        .annotate(added=Window(Sum("minor"), order_by=F("pk").asc()))
+        every.filter(pk__in=[pk for pk, _on in shown])
+        .annotate(added=Window(Sum("minor"), order_by=[F("on").asc(), F("pk").asc()]))
         .select_related("entry", "commission", "entry__reverses")
-        .order_by("-pk")
+        .order_by("-on", "-pk")
     )
     for row in rows:
         row.running = sign * (below + row.added)
         row.signed = sign * row.minor
     balance = rows[0].running if not after else 0
-    return LedgerPage(rows=rows, after=shown[-1] if len(keys) > size else None, balance=balance)
+    return LedgerPage(rows=rows, after=oldest if len(keys) > size else None, balance=balance)
+
+
+def _before(rows, *, on, pk: int):
+    """Rows of an earlier day, or of the same day and entered earlier."""
+    return rows.filter(on__lte=on).exclude(on=on, pk__gte=pk)
 
 
 def entry_of(*, pk: int) -> Entry | None:

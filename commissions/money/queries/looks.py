@@ -5,12 +5,14 @@ from __future__ import annotations
 import datetime
 from dataclasses import dataclass
 
-from django.db.models import Sum
+from django.db.models import F, Sum
 from django.db.models.functions import TruncMonth
 
-from commissions.money.models import Posting, QuoteLine, QuoteStatus
+from commissions.money.accounts import MONEY_IN
+from commissions.money.models import Instalment, Posting, QuoteLine, QuoteStatus
+from commissions.money.plans import EVENTS
 from commissions.money.queries.balances import commitments
-from commissions.money.queries.glance import DueRow, due
+from commissions.money.queries.glance import due, missing_of
 from commissions.record.models import Commission
 from commissions.record.route import State
 from studio import clock
@@ -78,6 +80,39 @@ def due_by_week(*, weeks: int = 6) -> dict[str, list[Week]]:
     }
 
 
+def waiting_for_event() -> dict[str, list[tuple[str, int]]]:
+    """What is agreed and not asked for yet, because its event has not happened, by currency and event; two queries."""
+    settled = dict(
+        Posting.objects.filter(
+            commission__state=State.OPEN,
+            account__code__in=MONEY_IN,
+            account__currency=F("commission__currency"),
+        )
+        .order_by()
+        .values_list("commission")
+        .annotate(total=Sum("minor"))
+    )
+    plans: dict[int, list[tuple[int, int, str, str, bool]]] = {}
+    for key, currency, number, minor, event, asked in (
+        Instalment.objects.filter(quote__status=QuoteStatus.ACCEPTED, quote__commission__state=State.OPEN)
+        .order_by("quote_id", "number")
+        .values_list("quote__commission", "quote__currency", "number", "minor", "event", "requested_at")
+    ):
+        plans.setdefault(key, []).append((number, minor, event, currency, asked is None))
+    found: dict[str, dict[str, int]] = {}
+    for key, rows in plans.items():
+        plan = [(row[0], row[1]) for row in rows]
+        for number, _minor, event, currency, waits in rows:
+            missing = missing_of(plan=plan, number=number, settled=settled.get(key, 0)) if waits else 0
+            if missing:
+                of_currency = found.setdefault(currency, {})
+                of_currency[event] = of_currency.get(event, 0) + missing
+    return {
+        currency: [(EVENTS[event], by_event[event]) for event in EVENTS if event in by_event]
+        for currency, by_event in sorted(found.items())
+    }
+
+
 @dataclass(frozen=True, kw_only=True)
 class JobCost:
     """One agreed job: its forecast cost and what it has cost so far, minor units."""
@@ -116,6 +151,3 @@ def cost_per_job(*, limit: int = 12) -> dict[str, list[JobCost]]:
         if row.forecast or row.actual:
             found.setdefault(job.currency, []).append(row)
     return {currency: rows[:limit] for currency, rows in sorted(found.items())}
-
-
-__all__ = ["DueRow", "JobCost", "Week", "cost_per_job", "due_by_week", "held_over_time"]

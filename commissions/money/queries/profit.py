@@ -43,6 +43,11 @@ class ProfitRow:
         """Cost beyond the forecast; below nought where it was cheaper."""
         return self.actual - self.forecast
 
+    @property
+    def margin(self) -> int:
+        """What is left of the quoted sum after what it has cost so far."""
+        return self.quoted - self.actual
+
 
 def profit(*, commission: Commission) -> list[ProfitRow]:
     """The parts of an agreed job and, as the last row, their sums; empty before an agreement."""

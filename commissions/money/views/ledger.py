@@ -48,8 +48,11 @@ def ledger(request):
     """One account with its running balance, newest first."""
     accounts = queries.accounts()
     asked = request.GET.get("account", "")
-    account = next((row for row in accounts if str(row.pk) == asked), None) or next(
-        (row for row in accounts if row.code == "held"), accounts[0] if accounts else None
+    named = (request.GET.get("code", "held"), request.GET.get("currency", ""))
+    account = (
+        next((row for row in accounts if str(row.pk) == asked), None)
+        or next((row for row in accounts if (row.code, row.currency) == named), None)
+        or next((row for row in accounts if row.code == "held"), accounts[0] if accounts else None)
     )
     after = request.GET.get("after", "")
     reference = request.GET.get("reference", "").strip().upper()

@@ -19,7 +19,9 @@ def looks(request):
     held = [_held(currency, points) for currency, points in queries.held_over_time().items()]
     due = [_due(currency, weeks) for currency, weeks in queries.due_by_week().items()]
     jobs = [_jobs(currency, rows) for currency, rows in queries.cost_per_job().items()]
-    return render(request, "money/looks.html", {"held": held, "due": due, "jobs": jobs})
+    waiting = list(queries.waiting_for_event().items())
+    context = {"held": held, "due": due, "jobs": jobs, "waiting": waiting}
+    return render(request, "money/looks.html", context)
 
 
 def _short(currency: str):
@@ -69,7 +71,7 @@ def _due(currency: str, weeks) -> dict:
 
 
 def _jobs(currency: str, rows) -> dict:
-    over = sum(1 for row in rows if row.over > 0)
+    over = sum(1 for row in rows if row.forecast and row.over > 0)
     says = f"{len(rows)} agreed job{'' if len(rows) == 1 else 's'} in {currency}; " + (
         "none has cost more than its forecast." if not over else f"{over} cost more than forecast so far."
     )

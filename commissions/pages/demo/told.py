@@ -23,6 +23,9 @@ from commissions.sourcing import actions as sourcing
 from commissions.sourcing.models import Stone
 from studio.outbox.tasks import send_due
 
+COST_PERCENT = {"centre": 82, "halo": 56, "other": 56, "metal": 84, "delivery": 75, "design": 40}
+"""What a line costs the invented workshop, in percent of its price; half of it where nothing else is said."""
+
 
 @dataclass
 class Teller(AtBench):
@@ -124,6 +127,7 @@ class Teller(AtBench):
                 kind=kind,
                 words=words,
                 unit_minor=Decimal(minor),
+                cost_minor=round(minor * COST_PERCENT.get(kind, 50) / 100),
                 tax_rate=Decimal(rate),
                 tax_code="UK20" if rate else "EXP0",
             )
@@ -192,4 +196,5 @@ class Teller(AtBench):
                 key=f"{self.commission.reference} {words}",
                 by_words=str(self.cast.owner),
                 why="" if back == minor else "cut, cast or booked for this ring alone",
+                paid=kind != "work",
             )
