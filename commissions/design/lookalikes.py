@@ -4,6 +4,8 @@ from __future__ import annotations
 
 import unicodedata
 
+from django.utils.translation import gettext as _
+
 SCRIPTS = ("LATIN", "CYRILLIC", "GREEK", "ARMENIAN", "CHEROKEE")
 """Scripts whose letters are taken for each other. Source: Unicode Technical Standard 39, mixed-script detection."""
 
@@ -24,17 +26,19 @@ def look_alike(text: str) -> str:
     for place, letter in enumerate(text, start=1):
         name = unicodedata.name(letter, "")
         if unicodedata.category(letter) in ("Cf", "Cc", "Co", "Cn", "Zl", "Zp"):
-            return f"Character number {place} cannot be seen. Take it out."
+            return _("Character number %(place)s cannot be seen. Take it out.") % {"place": place}
         if letter.isalpha() and unicodedata.normalize("NFKC", letter) != letter:
-            return f"Letter number {place} only looks like a plain letter ({name}). Type it again."
+            return _("Letter number %(place)s only looks like a plain letter (%(name)s). Type it again.") % {
+                "place": place,
+                "name": name,
+            }
         script = name.partition(" ")[0]
         if script in SCRIPTS:
             scripts.setdefault(script, place)
     if len(scripts) > 1:
         place = max(scripts.values())
         letter = text[place - 1]
-        return (
-            f"The letters are of two alphabets that look alike: number {place} is "
-            f"{unicodedata.name(letter)}. Type it again."
-        )
+        return _(
+            "The letters are of two alphabets that look alike: number %(place)s is %(name)s. Type it again."
+        ) % {"place": place, "name": unicodedata.name(letter)}
     return ""

@@ -1,6 +1,6 @@
 """Writes of the money room, split by what is done: posting, quoting, agreeing, receiving, starting work."""
 
-from commissions.money.actions.agreeing import approve, start_work, void_approval
+from commissions.money.actions.agreeing import approve, keep_shown, start_work, void_approval
 from commissions.money.actions.bank import change_bank_details, withdraw_bank_details
 from commissions.money.actions.cancelling import pay_refund, settle_cancellation
 from commissions.money.actions.cards import open_card_payment, take_notice
@@ -35,6 +35,7 @@ __all__ = [
     "keep_prices",
     "keep_rate",
     "keep_rule",
+    "keep_shown",
     "keep_tax_code",
     "match_line",
     "open_card_payment",

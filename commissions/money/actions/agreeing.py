@@ -3,9 +3,10 @@
 from __future__ import annotations
 
 from django.db import transaction
+from django.utils.translation import gettext as _
 
 from commissions.money import bundle as bundles
-from commissions.money.models import Approval, Quote, QuoteStatus
+from commissions.money.models import Approval, Quote, QuoteStatus, ShownBundle
 from commissions.record.actions import advance, answer_questions, open_question
 from commissions.record.errors import Missing, Refused
 from commissions.record.models import Commission, StageMove
@@ -23,13 +24,15 @@ def approve(
     method: str,
     by_words: str,
     access: ClientAccess | None = None,
+    confirmed: dict[str, str] | None = None,
 ) -> Approval:
     """
     Keep the client's agreement to exactly what was shown.
 
     Effects, in order: the bundle is built anew and compared with what was shown; the quotation becomes
     *accepted* only if it still is the one that was sent; the approval is written with its bundle, text,
-    method and time; the client's question is answered and the first instalment asked for; the trail says so.
+    method, time and what was typed again to confirm it; the client's question is answered and the first
+    instalment asked for; the trail says so.
 
     Raises:
         Refused: something has changed since the page was shown (it says what), or the offer has ended.
@@ -46,18 +49,43 @@ def approve(
             method=method,
             by_words=by_words,
             access=access,
+            confirmed=confirmed or {},
         )
 
 
+@transaction.atomic
+def keep_shown(*, quote: Quote, bundle: dict) -> ShownBundle:
+    """
+    Keep a bundle as it is put before the client.
+
+    Effects: one row for each bundle that was ever shown of a quotation, with the time of the first showing.
+    """
+    digest = bundles.digest(bundle)
+    shown, _made = ShownBundle.objects.get_or_create(
+        quote=quote, digest=digest, defaults={"bundle": bundle, "at": clock.now()}
+    )
+    return shown
+
+
 def _approve(
-    *, quote: Quote, shown_digest: str, consent: str, method: str, by_words: str, access: ClientAccess | None
+    *,
+    quote: Quote,
+    shown_digest: str,
+    consent: str,
+    method: str,
+    by_words: str,
+    access: ClientAccess | None,
+    confirmed: dict[str, str],
 ) -> Approval:
+    from commissions.money import queries
+
     commission = quote.commission
     now = bundles.bundle(commission=commission, quote=quote)
     digest = bundles.digest(now)
     if digest != shown_digest:
         raise Refused(
-            "Something has changed since this page was shown. Please read it again before you agree."
+            _("Something has changed since this page was shown. Please read it again before you agree."),
+            *queries.changed_since(quote=quote, shown_digest=shown_digest, now=now),
         )
     changed = Quote.objects.filter(pk=quote.pk, status=QuoteStatus.SENT).update(status=QuoteStatus.ACCEPTED)
     if changed != 1:
@@ -72,6 +100,7 @@ def _approve(
         bundle=now,
         digest=digest,
         consent=consent,
+        confirmed=confirmed,
         method=method,
         terms_version=bundles.TERMS_VERSION,
         access=access,

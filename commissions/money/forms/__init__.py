@@ -2,13 +2,14 @@
 
 from commissions.money.forms.after import Change, Match, Refund, Statement
 from commissions.money.forms.books import Close, Rule
-from commissions.money.forms.client import Ask
+from commissions.money.forms.client import Agree, Ask
 from commissions.money.forms.exchange import BillAbroad, Broken, Paid, ReceiptAbroad
 from commissions.money.forms.ledger import Reason, Receipt, Spent
 from commissions.money.forms.quotation import Lines, Send, Terms, lines_of
 from commissions.money.forms.tables import Bank, Prices, TaxRow
 
 __all__ = [
+    "Agree",
     "Ask",
     "Bank",
     "BillAbroad",

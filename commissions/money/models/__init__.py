@@ -1,6 +1,6 @@
 """Money: the ledger that only grows, the quotation, the agreement, the plan of instalments."""
 
-from commissions.money.models.agreement import Approval, Instalment
+from commissions.money.models.agreement import Approval, Instalment, ShownBundle
 from commissions.money.models.bank import BankDetails
 from commissions.money.models.card import CardPayment
 from commissions.money.models.change import ChangeNote, ChangeStatus
@@ -44,6 +44,7 @@ __all__ = [
     "Rate",
     "SaleRule",
     "Series",
+    "ShownBundle",
     "TaxCode",
     "TaxPoint",
 ]

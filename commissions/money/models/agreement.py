@@ -17,6 +17,7 @@ class Approval(models.Model):
     bundle = models.JSONField()
     digest = models.CharField(max_length=64)
     consent = models.TextField()
+    confirmed = models.JSONField(default=dict, blank=True, help_text="what was typed again, as it was typed")
     terms_version = models.CharField(max_length=20)
     method = models.CharField(max_length=80)
     access = models.ForeignKey(
@@ -35,6 +36,21 @@ class Approval(models.Model):
                 condition=models.Q(void_at__isnull=True),
                 name="money_one_standing_approval",
             )
+        ]
+
+
+class ShownBundle(models.Model):
+    """One bundle as it was put before the client to agree to; should it change before the click, this says what."""
+
+    quote = models.ForeignKey(Quote, on_delete=models.PROTECT, related_name="shown")
+    digest = models.CharField(max_length=64)
+    bundle = models.JSONField()
+    at = models.DateTimeField()
+
+    class Meta:
+        ordering = ["id"]
+        constraints = [
+            models.UniqueConstraint(fields=["quote", "digest"], name="money_one_bundle_shown_once")
         ]
 
 

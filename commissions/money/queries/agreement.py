@@ -6,6 +6,7 @@ from django.db.models import Sum
 
 from commissions.design.queries import agreed
 from commissions.money import bundle as bundles
+from commissions.money.changed import changes_in_words
 from commissions.money.models import (
     Approval,
     ChangeNote,
@@ -14,6 +15,7 @@ from commissions.money.models import (
     Quote,
     QuoteLine,
     QuoteStatus,
+    ShownBundle,
 )
 from commissions.record.errors import Missing
 from commissions.record.models import Commission
@@ -112,3 +114,9 @@ def approval_differences(*, commission: Commission) -> list[str]:
     if bundles.digest(now) == approval.digest:
         return []
     return bundles.differences(approval.bundle, now)
+
+
+def changed_since(*, quote: Quote, shown_digest: str, now: dict) -> list[str]:
+    """What is different *now* from the bundle that was shown under a digest; nothing where none was shown under it."""
+    shown = ShownBundle.objects.filter(quote__commission=quote.commission_id, digest=shown_digest).first()
+    return changes_in_words(shown.bundle, now) if shown else []

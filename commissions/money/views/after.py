@@ -24,7 +24,11 @@ from studio.people.access import staff, stepped_up
 def changes(request, reference: str):
     """The change notes of a commission, and a new one."""
     commission = commission_or_404(reference)
-    form = forms.Change(request.POST or None, currency=commission.currency)
+    # Another page may bring the words and the sum, such as a revision beyond those included.
+    brought = {
+        name: request.GET[name] for name in ("what", "why", "asked_by", "price") if name in request.GET
+    }
+    form = forms.Change(request.POST or None, currency=commission.currency, initial=brought)
     missing = []
     if request.method == "POST" and "withdraw" in request.POST:
         note = get_object_or_404(ChangeNote, commission=commission, number=request.POST["withdraw"])

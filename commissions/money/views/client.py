@@ -62,25 +62,64 @@ def agree(request, commission):
         return redirect("money-yours:yours", reference=commission.reference)
     shown = papers.quotation(quote=quote)
     total = amounts.written(minor=shown["totals"]["gross"], currency=quote.currency)
-    button = _("Order with obligation to pay %(total)s") % {"total": total}
-    refused = ""
-    if request.method == "POST":
+    button = _("Approve and agree to pay %(total)s") % {"total": total}
+    form = forms.Agree(request.POST if request.method == "POST" else None, bundle=shown["bundle"])
+    refused = _changed(request, quote, shown) if request.method == "POST" else []
+    if request.method == "POST" and not refused and form.is_valid():
         try:
             actions.approve(
                 quote=quote,
                 shown_digest=request.POST.get("digest", ""),
-                consent=f"{button} · {quote.withdrawal}",
+                consent=" · ".join(
+                    filter(
+                        None, [str(form.fields["consent"].label), binding_words(), button, quote.withdrawal]
+                    )
+                ),
                 method="passphrase after a one-time code",
                 by_words=commission.client.full_name,
                 access=request.client_access,
+                confirmed=form.confirmed(),
             )
         except Refused as refusal:
-            refused = str(refusal)
+            refused = [row.words for row in refusal.missing]
             shown = papers.quotation(quote=quote)
         else:
             return redirect("money-yours:yours", reference=commission.reference)
-    context = {"commission": commission, "quote": quote, "shown": shown, "button": button, "refused": refused}
-    return render(request, "money/agree.html", context, status=409 if refused else 200)
+    if refused:
+        # What was typed stays; that it was read is to be said anew.
+        typed = {name: request.POST.get(name, "") for name in ("size", "engraving")}
+        form = forms.Agree(initial=typed, bundle=shown["bundle"])
+    actions.keep_shown(quote=quote, bundle=shown["bundle"])
+    context = {
+        "commission": commission,
+        "quote": quote,
+        "shown": shown,
+        "form": form,
+        "button": button,
+        "binding": binding_words(),
+        "refused": refused,
+    }
+    status = 409 if refused else 422 if form.errors else 200
+    return render(request, "money/agree.html", context, status=status)
+
+
+def _changed(request, quote, shown) -> list[str]:
+    """What to say where something else is there now than what was on the page that was sent."""
+    sent = request.POST.get("digest", "")
+    if sent == shown["digest"]:
+        return []
+    return [
+        _("Something has changed since this page was shown. Please read it again before you agree."),
+        *queries.changed_since(quote=quote, shown_digest=sent, now=shown["bundle"]),
+    ]
+
+
+def binding_words() -> str:
+    """What the button does, in the words that are kept with the approval."""
+    return _(
+        "With this button you enter a contract: we make the ring as it stands here, and you pay as the plan says. "
+        "It cannot be taken back by a click."
+    )
 
 
 @own

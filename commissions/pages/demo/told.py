@@ -162,6 +162,7 @@ class Teller(AtBench):
                     by_words=str(self.cast.owner),
                 )
             shown = bundle.digest(bundle.bundle(commission=self.commission, quote=quote))
+            parameters = designs.agreed(commission=self.commission).parameters
             money.approve(
                 quote=quote,
                 shown_digest=shown,
@@ -169,6 +170,14 @@ class Teller(AtBench):
                 method="client's page, passphrase shown",
                 by_words=self.client.full_name,
                 access=self.client.access,
+                confirmed={
+                    key: value
+                    for key, value in (
+                        ("size", f"{parameters['circumference_mm']:.1f}"),
+                        ("engraving", parameters.get("engraving", "")),
+                    )
+                    if value
+                },
             )
 
     def receives(self, *, minor: int, day: str, reference: str) -> None:

@@ -71,14 +71,16 @@ def test_the_thread_of_money(priced, owner, client, joachim):
     assert theirs.get(f"{yours}agree/").status_code == 302, "agreeing asks for the passphrase"
     sign_in(theirs, joachim.access, stepped_up=True)
     page = theirs.get(f"{yours}agree/").content.decode()
-    assert "Order with obligation to pay GBP" in page
+    assert "Approve and agree to pay GBP" in page.replace("\xa0", " ")
     digest = re.search(r'name="digest" value="(\w{64})"', page)[1]
-    assert theirs.post(f"{yours}agree/", {"digest": "0" * 64}).status_code == 409
+    again = {"size": "54", "consent": "on"}
+    assert theirs.post(f"{yours}agree/", {**again, "digest": "0" * 64}).status_code == 409
     assert queries.standing_approval(commission=priced) is None
-    assert theirs.post(f"{yours}agree/", {"digest": digest}).status_code == 302
+    assert theirs.post(f"{yours}agree/", {**again, "digest": digest}).status_code == 302
     approval = queries.standing_approval(commission=priced)
     assert approval.digest == digest
-    assert "Order with obligation to pay" in approval.consent
+    assert "Approve and agree to pay" in approval.consent
+    assert approval.confirmed == {"size": "54"}
     assert queries.approval_differences(commission=priced) == []
 
     page = theirs.get(yours).content.decode()
