@@ -9,7 +9,7 @@ from studio.guards import only_grows
 class Migration(migrations.Migration):
 
     dependencies = [
-        ('money', '0010_sums_alike'),
+        ("money", "0011_days_of_postings"),
     ]
 
     operations = [
