@@ -5,9 +5,9 @@ from __future__ import annotations
 from django.db import migrations
 
 _SQLITE = """
-CREATE TRIGGER {table}_no_update BEFORE UPDATE ON {table}
+CREATE TRIGGER IF NOT EXISTS {table}_no_update BEFORE UPDATE ON {table}
 BEGIN SELECT RAISE(ABORT, '{table} only grows: add a correcting row'); END;
-CREATE TRIGGER {table}_no_delete BEFORE DELETE ON {table}
+CREATE TRIGGER IF NOT EXISTS {table}_no_delete BEFORE DELETE ON {table}
 BEGIN SELECT RAISE(ABORT, '{table} only grows: add a correcting row'); END;
 """
 
@@ -15,6 +15,7 @@ _POSTGRES = """
 CREATE OR REPLACE FUNCTION {table}_only_grows() RETURNS trigger AS $$
 BEGIN RAISE EXCEPTION '{table} only grows: add a correcting row'; END;
 $$ LANGUAGE plpgsql;
+DROP TRIGGER IF EXISTS {table}_no_change ON {table};
 CREATE TRIGGER {table}_no_change BEFORE UPDATE OR DELETE ON {table}
 FOR EACH ROW EXECUTE FUNCTION {table}_only_grows();
 """
@@ -24,7 +25,8 @@ def only_grows(table: str) -> migrations.RunPython:
     """
     A migration operation after which *table* refuses UPDATE and DELETE, on SQLite and PostgreSQL.
 
-    TRUNCATE stays possible for the owner of the database, as for any table.
+    TRUNCATE stays possible for the owner of the database, as for any table. SQLite makes a table anew for
+    most changes of its columns, and the guards go with the old one: name it again after such a migration.
     """
 
     forwards, backwards = _ways(table)

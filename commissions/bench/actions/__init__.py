@@ -20,6 +20,7 @@ from commissions.bench.actions.photos import (
     withdraw_photo,
 )
 from commissions.bench.actions.problems import answer_problem, report_problem
+from commissions.bench.actions.refining import close_account, send_to_refiner, settle_refining
 from commissions.bench.actions.steps import (
     begin,
     finish_step,
@@ -41,6 +42,7 @@ __all__ = [
     "answer_problem",
     "begin",
     "book_stones",
+    "close_account",
     "count_stones",
     "describe_photo",
     "edit_template",
@@ -63,6 +65,8 @@ __all__ = [
     "report_problem",
     "reverse_metal",
     "send_out",
+    "send_to_refiner",
+    "settle_refining",
     "start_step",
     "start_time",
     "stop_time",

@@ -5,7 +5,7 @@ from __future__ import annotations
 from django.db import transaction
 
 from commissions.bench import queries
-from commissions.bench.models import MetalLot, MetalMovement, MovementKind
+from commissions.bench.models import MetalLot, MetalMovement, MovementKind, RefinerLot, Weighing
 from commissions.bench.models.metal import HOLDERS
 from commissions.intake.models import Client
 from commissions.record.errors import Overtaken, Refused
@@ -15,7 +15,13 @@ from studio import clock, quantities
 from studio.people.models import Person
 from studio.trail.actions import record as write_trail
 
-OF_A_JOB = {MovementKind.ISSUE, MovementKind.RETURN, MovementKind.FILINGS, MovementKind.PIECE}
+OF_A_JOB = {
+    MovementKind.ISSUE,
+    MovementKind.RETURN,
+    MovementKind.FILINGS,
+    MovementKind.PIECE,
+    MovementKind.LOSS,
+}
 
 
 @transaction.atomic
@@ -67,16 +73,20 @@ def move_metal(
     commission: Commission | None = None,
     scale: str = "",
     note: str = "",
+    tare_mg: int = 0,
+    holder: Person | None = None,
+    weighing: Weighing | None = None,
+    refiner_lot: RefinerLot | None = None,
 ) -> MetalMovement:
     """
-    Move metal from one holder to another.
+    Move metal from one holder to another; *mg* is net, with *tare_mg* taken off already.
 
     Effects, in order: the lot is locked; the holder's balance is asked; the movement is written; the
     trail says so.
 
     Raises:
-        Refused: nothing to move, no job where one is needed, more than the holder has, or a client's metal
-            for another client's ring.
+        Refused: nothing to move, no job where one is needed, more than the holder has, a client's metal
+            for another client's ring, or a weighing that is booked already.
     """
     MetalLot.objects.select_for_update().get(pk=lot.pk)
     frm, to = HOLDERS[MovementKind(kind)]
@@ -87,6 +97,8 @@ def move_metal(
         missing.append("Say for which job.")
     if lot.client_id and commission and commission.client_id != lot.client_id:
         missing.append("This is a client's own metal: it goes into that client's ring alone.")
+    if weighing and MetalMovement.objects.filter(weighing=weighing).exists():
+        missing.append("This weight is booked already.")
     if frm != "outside" and not missing:
         job = commission if frm in ("job", "piece") else None
         has = queries.metal_balance(lot=lot, holder=frm, commission=job)
@@ -101,8 +113,12 @@ def move_metal(
         to=to,
         commission=commission if kind in OF_A_JOB else None,
         mg=mg,
+        tare_mg=tare_mg,
         scale=scale,
         note=note,
+        holder=(holder or person) if kind == MovementKind.ISSUE else None,
+        weighing=weighing,
+        refiner_lot=refiner_lot,
         person=person,
         at=clock.now(),
     )
@@ -130,6 +146,8 @@ def reverse_metal(*, movement: MetalMovement, person: Person, reason: str) -> Me
     if not reason.strip():
         raise Refused("Say why it is put right.")
     MetalLot.objects.select_for_update().get(pk=movement.lot_id)
+    if movement.kind in (MovementKind.REFINE_OUT, MovementKind.REFINED):
+        raise Refused("What went to the refiner is settled with its lot, and not put right one by one.")
     if movement.reverses_id or MetalMovement.objects.filter(reverses=movement).exists():
         raise Overtaken
     job = movement.commission if movement.to in ("job", "piece") else None

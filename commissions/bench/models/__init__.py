@@ -12,7 +12,13 @@ from commissions.bench.models.facts import (
     Weighing,
     WeighingKind,
 )
-from commissions.bench.models.metal import MetalLot, MetalMovement, MovementKind
+from commissions.bench.models.metal import (
+    MetalLot,
+    MetalMovement,
+    MovementKind,
+    RefinerLot,
+    RefinerSettlement,
+)
 from commissions.bench.models.photos import Audience, Photo
 from commissions.bench.models.steps import Step, StepState, StepTemplate, SupplierTask, TemplateLine
 from commissions.bench.models.supplier import SupplierJob
@@ -31,6 +37,8 @@ __all__ = [
     "MovementKind",
     "Photo",
     "Problem",
+    "RefinerLot",
+    "RefinerSettlement",
     "Step",
     "StepState",
     "StepTemplate",

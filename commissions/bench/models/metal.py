@@ -5,6 +5,7 @@ from __future__ import annotations
 from django.conf import settings
 from django.db import models
 
+from commissions.bench.models.facts import Weighing
 from commissions.intake.models import Client
 from commissions.record.models import Commission
 
@@ -50,7 +51,9 @@ class MovementKind(models.TextChoices):
     FILINGS = "filings", "Filings and lemel"
     PIECE = "piece", "In the finished mount"
     REFINE_OUT = "refine-out", "To the refiner"
-    REFINE_BACK = "refine-back", "Recovered by the refiner"
+    REFINE_BACK = "refine-back", "Came back from the refiner as it was"
+    REFINED = "refined", "Refined and settled"
+    LOSS = "loss", "Not accounted for, account closed"
     CLIENT_BACK = "client-back", "Back to the client"
 
 
@@ -63,13 +66,56 @@ HOLDERS = {
     MovementKind.PIECE: ("job", "piece"),
     MovementKind.REFINE_OUT: ("filings", "refiner"),
     MovementKind.REFINE_BACK: ("refiner", "stock"),
+    MovementKind.REFINED: ("refiner", "refined"),
+    MovementKind.LOSS: ("job", "loss"),
     MovementKind.CLIENT_BACK: ("stock", "outside"),
 }
 """From which holder to which each kind moves: what keeps every balance explainable."""
 
 
+class RefinerLot(models.Model):
+    """
+    What went to a refiner together: filings of lots of one precious metal, and sweeps.
+
+    Sweeps (tray, floor, filters, sludge) are weighed as they are: what metal is in them only the assay tells.
+    A client's own metal is refined alone.
+    """
+
+    name = models.CharField(max_length=80, unique=True)
+    refiner = models.CharField(max_length=80)
+    metal = models.CharField(max_length=2, help_text="symbol of the precious metal")
+    client = models.ForeignKey(Client, on_delete=models.PROTECT, null=True, blank=True, related_name="+")
+    sweeps_mg = models.PositiveBigIntegerField(default=0, help_text="gross, as weighed")
+    scale = models.CharField(max_length=40, blank=True)
+    person = models.ForeignKey(settings.AUTH_USER_MODEL, on_delete=models.PROTECT, related_name="+")
+    sent_at = models.DateTimeField()
+
+    class Meta:
+        ordering = ["-id"]
+
+    def __str__(self):
+        return self.name
+
+
+class RefinerSettlement(models.Model):
+    """What a refiner found and credited; written once, in fine grams."""
+
+    lot = models.OneToOneField(RefinerLot, on_delete=models.PROTECT, related_name="settlement")
+    received_mg = models.PositiveBigIntegerField(help_text="weight as the refiner received it")
+    assay_ppt = models.PositiveSmallIntegerField(help_text="fine metal found, parts per thousand of the melt")
+    fine_mg = models.PositiveBigIntegerField(help_text="fine metal credited")
+    fee = models.CharField(max_length=80, blank=True, help_text="as the refiner's paper says")
+    note = models.CharField(max_length=200, blank=True)
+    person = models.ForeignKey(settings.AUTH_USER_MODEL, on_delete=models.PROTECT, related_name="+")
+    at = models.DateTimeField()
+
+
 class MetalMovement(models.Model):
-    """One weighing of metal from one holder to another."""
+    """
+    One weighing of metal from one holder to another: net, with the tare that was taken off.
+
+    ``holder`` is who took metal that was weighed out; ``weighing`` the weight at the bench that it was booked from.
+    """
 
     lot = models.ForeignKey(MetalLot, on_delete=models.PROTECT, related_name="movements")
     kind = models.CharField(max_length=12, choices=MovementKind.choices)
@@ -79,6 +125,16 @@ class MetalMovement(models.Model):
         Commission, on_delete=models.PROTECT, null=True, blank=True, related_name="metal_movements"
     )
     mg = models.PositiveBigIntegerField()
+    tare_mg = models.PositiveBigIntegerField(default=0)
+    holder = models.ForeignKey(
+        settings.AUTH_USER_MODEL, on_delete=models.PROTECT, null=True, blank=True, related_name="+"
+    )
+    weighing = models.OneToOneField(
+        Weighing, on_delete=models.PROTECT, null=True, blank=True, related_name="movement"
+    )
+    refiner_lot = models.ForeignKey(
+        RefinerLot, on_delete=models.PROTECT, null=True, blank=True, related_name="movements"
+    )
     scale = models.CharField(max_length=40, blank=True)
     note = models.CharField(max_length=200, blank=True)
     person = models.ForeignKey(settings.AUTH_USER_MODEL, on_delete=models.PROTECT, related_name="+")

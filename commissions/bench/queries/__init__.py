@@ -29,13 +29,17 @@ from commissions.bench.queries.jobs import (
 )
 from commissions.bench.queries.metal import (
     alloys_issued,
+    by_alloy,
     job_accounts,
     lots_issued,
     metal_balance,
     metal_lots,
     metal_of_job,
+    on_jobs,
+    unbooked,
 )
 from commissions.bench.queries.piece import piece_part
+from commissions.bench.queries.refining import refinings
 from commissions.bench.queries.showing import (
     final_shots_missing,
     photo_of,
@@ -50,6 +54,7 @@ from commissions.bench.queries.suppliers import by_link, jobs_of_step, out_of_ho
 __all__ = [
     "act_by_key",
     "alloys_issued",
+    "by_alloy",
     "by_link",
     "current_step",
     "date_notices",
@@ -71,6 +76,7 @@ __all__ = [
     "needed",
     "next_step",
     "notice_of",
+    "on_jobs",
     "open_notice",
     "open_problems",
     "out_of_house",
@@ -79,6 +85,7 @@ __all__ = [
     "photos_at_hold",
     "photos_without_letter",
     "piece_part",
+    "refinings",
     "released_photos",
     "running_clock",
     "sheet_of",
@@ -90,6 +97,7 @@ __all__ = [
     "tallies",
     "templates",
     "time_entries",
+    "unbooked",
     "was_sent",
     "weighings",
     "wishes_to_cancel",

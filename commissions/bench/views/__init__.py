@@ -3,7 +3,14 @@
 from commissions.bench.views.acts import act, undo
 from commissions.bench.views.check import check, check_line, pass_check
 from commissions.bench.views.dates import date, take_back_date, your_cancelling, your_date
-from commissions.bench.views.metal import job_metal, metal, reverse_metal
+from commissions.bench.views.metal import (
+    book_weight,
+    close_account,
+    job_metal,
+    metal,
+    refiner_lot,
+    reverse_metal,
+)
 from commissions.bench.views.papers import capacity_line, job_card
 from commissions.bench.views.phone import count, job, jobs, photograph, problem, weigh
 from commissions.bench.views.photos import photo, photo_file, photos, withdraw
@@ -14,9 +21,11 @@ from commissions.bench.views.worker import worker
 __all__ = [
     "act",
     "begin",
+    "book_weight",
     "capacity_line",
     "check",
     "check_line",
+    "close_account",
     "count",
     "date",
     "job",
@@ -33,6 +42,7 @@ __all__ = [
     "photograph",
     "photos",
     "problem",
+    "refiner_lot",
     "reverse_metal",
     "slip",
     "solve",
