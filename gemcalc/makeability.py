@@ -77,6 +77,11 @@ class Finding:
     source: str
 
 
+def _plain(figure: float) -> str:
+    """A limit as it is written: to hundredths, without noughts at its end."""
+    return f"{round(figure, 2):g}"
+
+
 def _judged(
     check: str,
     figure: float,
@@ -89,7 +94,7 @@ def _judged(
 ) -> Finding:
     shown = f"{check} is {figure:.2f} {unit}"
     if figure < stop_below - _SLACK:
-        words = f"{shown}, and less than {stop_below:g} {unit} is too little."
+        words = f"{shown}, and less than {_plain(stop_below)} {unit} is too little."
         return Finding(check=check, verdict="stop", words=words, figure=figure, source=source)
     good = good_from - _SLACK <= figure <= good_to + _SLACK
     usual = f"{good_from:g} {unit} or more" if good_to == math.inf else f"{good_from:g} to {good_to:g} {unit}"

@@ -56,10 +56,12 @@ NAMES = ("Top", "Front", "Side", "Section")
 SCALES = (5, 4, 3, 2.5, 2)
 """Times true size at which a sheet is drawn, the largest that fits its paper."""
 
-PAPER_MM = (168, 178)
+PAPER_MM = (168, 200)
 """What a sheet of A4 leaves for the drawings, mm."""
 
+LETTER_ON_PAPER_MM = 2.4
 GAP_MM = 6
+CAPTION_MM = 7
 
 
 def views(revision: Revision, *, letter_mm: float | None = None) -> list[tuple[str, drawing.Scene]]:
@@ -75,15 +77,15 @@ def views(revision: Revision, *, letter_mm: float | None = None) -> list[tuple[s
 
 def sheet(revision: Revision) -> tuple[float, list[list[tuple[str, drawing.Scene]]]]:
     """The four views for paper in two rows, all at one scale, and that scale: the largest that fits."""
-    top, front, side, cut = views(revision, letter_mm=drawing.LETTER_MM)
-    rows = [[top, side], [front, cut]]
-
-    def fits(scale: float) -> bool:
-        wide = max(sum(scene.width_mm for _n, scene in row) for row in rows) * scale + GAP_MM
-        tall = sum(max(scene.height_mm for _n, scene in row) for row in rows) * scale + 2 * GAP_MM
-        return wide <= PAPER_MM[0] and tall <= PAPER_MM[1]
-
-    return next((scale for scale in SCALES if fits(scale)), SCALES[-1]), rows
+    for scale in SCALES:
+        # Letters are as tall on paper whatever the scale.
+        above, front_view, side_view, cut = views(revision, letter_mm=LETTER_ON_PAPER_MM / scale)
+        rows = [[above, side_view], [front_view, cut]]
+        wide = max(sum(scene.width_mm for _name, scene in row) for row in rows) * scale + GAP_MM
+        tall = sum(max(scene.height_mm for _name, scene in row) * scale + CAPTION_MM for row in rows)
+        if wide <= PAPER_MM[0] and tall <= PAPER_MM[1]:
+            break
+    return scale, rows
 
 
 def whole(revision: Revision, words: list[str]) -> drawing.Scene:

@@ -20,6 +20,7 @@ from gemcalc.scan.compare import Gap, gap_round
 from gemcalc.scan.reading import FORMATS, read_outline
 
 MOST_POINTS = 720
+MOST_GIRDLE = 3600
 LOW_UM, HIGH_UM = 50, 150
 """Gap that is wanted where nobody says otherwise, µm. Common practice, no source."""
 
@@ -84,7 +85,8 @@ def opening_in(
 
 def ring_of(outline: dict) -> np.ndarray:
     """The girdle of an outline as points in order, mm."""
-    return np.asarray(outlines.outline(outline).polygon.exterior.coords)[:-1]
+    ring = np.asarray(outlines.outline(outline).polygon.exterior.coords)[:-1]
+    return ring[:: -(-len(ring) // MOST_GIRDLE)]
 
 
 def _few(ring: np.ndarray) -> np.ndarray:

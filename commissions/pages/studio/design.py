@@ -34,7 +34,7 @@ def _girdles(revision) -> list[tuple[str, dict]]:
     scan, seat = centre.get("scan"), centre["outline"]
     found: list[tuple[str, dict]] = []
     if scan:
-        found.append((f"the scan {scan['name']} in the seat of revision {revision.letter}", seat))
+        found.append((f"the seat of revision {revision.letter}, from the scan {scan['name']}", seat))
     stone = sourcing.chosen(commission=revision.commission)
     seen = sourcing.newest_check_in(stone=stone) if stone else None
     if seen is not None:
