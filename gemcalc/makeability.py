@@ -97,7 +97,11 @@ def _judged(
         words = f"{shown}, and less than {_plain(stop_below)} {unit} is too little."
         return Finding(check=check, verdict="stop", words=words, figure=figure, source=source)
     good = good_from - _SLACK <= figure <= good_to + _SLACK
-    usual = f"{good_from:g} {unit} or more" if good_to == math.inf else f"{good_from:g} to {good_to:g} {unit}"
+    usual = (
+        f"{_plain(good_from)} {unit} or more"
+        if good_to == math.inf
+        else f"{_plain(good_from)} to {_plain(good_to)} {unit}"
+    )
     words = f"{shown}; {usual} is usual."
     return Finding(check=check, verdict="good" if good else "look", words=words, figure=figure, source=source)
 

@@ -10,7 +10,7 @@ import numpy as np
 import shapely
 
 from commissions.design.incoming import ending_of
-from gemcalc.drawing import Scene, gap_overlay
+from gemcalc.drawing import Scene, gap_figures, gap_overlay
 from gemcalc.errors import BadInput
 from gemcalc.halo.check import outlines
 from gemcalc.marks import clock_from_angle
@@ -126,21 +126,23 @@ def lay_over(*, girdle: dict, opening_mm: np.ndarray, low_um: int, high_um: int,
         BadInput: an outline is none, or crosses itself.
     """
     found, turned = _best(ring_of(girdle), np.asarray(opening_mm, dtype=float), low_um / 1000, align)
-    least, greatest = round(found.least_mm * 1000), round(found.greatest_mm * 1000)
-    verdict = (
-        "stop" if found.overlap_share > 0 else "look" if least < low_um or greatest > high_um else "good"
-    )
+    stone = {"cut": "outline", "points_mm": found.girdle_mm[::2].round(4).tolist()}
+    opening = {"cut": "outline", "points_mm": turned.round(4).tolist()}
+    # Read off the very outlines that are kept and drawn, so that figures and drawing cannot differ.
+    gap = gap_figures(girdle=stone, inner=opening, low_mm=low_um / 1000, high_mm=high_um / 1000)
+    least, greatest = round(gap.least_mm * 1000), round(gap.greatest_mm * 1000)
+    verdict = "stop" if gap.least_mm < 0 else "look" if least < low_um or greatest > high_um else "good"
     return Laid(
-        girdle={"cut": "outline", "points_mm": found.girdle_mm[::2].round(4).tolist()},
-        opening={"cut": "outline", "points_mm": turned.round(4).tolist()},
+        girdle=stone,
+        opening=opening,
         least_um=least,
         greatest_um=greatest,
-        mean_um=round(found.mean_mm * 1000),
+        mean_um=round(gap.mean_mm * 1000),
         figures={
-            "least_at_deg": round(found.least_at_deg, 1),
-            "greatest_at_deg": round(found.greatest_at_deg, 1),
-            "close_ppt": round(1000 * found.below_share),
-            "wide_ppt": round(1000 * float((found.gap_mm > high_um / 1000 + 1e-9).mean())),
+            "least_at_deg": round(gap.least_at_deg, 1),
+            "greatest_at_deg": round(gap.greatest_at_deg, 1),
+            "close_ppt": round(1000 * gap.close_share),
+            "wide_ppt": round(1000 * gap.wide_share),
             "overlap_ppt": round(1000 * found.overlap_share),
             "shift_um": [round(1000 * part) for part in found.shift_mm],
             "turn_deg": round(found.turn_deg, 2),

@@ -100,7 +100,14 @@ class Answer:
     why: list[str] = field(default_factory=list)
     caution: str = ""
     acts: list[Act] = field(default_factory=list)
+    carries: dict[str, object] = field(default_factory=dict)
+    """What of it goes into a commission's draft, by the names of the draft's boxes."""
     sources: Iterable[str] = ()
+
+    @property
+    def carried(self) -> str:
+        """What a commission's draft takes of it, as its address says it; empty where it takes nothing."""
+        return urlencode({key: value for key, value in self.carries.items() if value not in (None, "")})
 
     @property
     def said(self) -> str:

@@ -12,6 +12,7 @@ from commissions.bench.forms import ACT_FORMS
 from commissions.bench.models import ActKind, StepState, WeighingKind
 from commissions.bench.views import counting
 from commissions.bench.views.common import job_or_404
+from commissions.design.queries import model_note
 from commissions.money.queries import approved_changes
 from commissions.record.models import Commission
 from studio.people.access import staff
@@ -67,6 +68,7 @@ def job_page(request, commission: Commission, **more) -> dict:
         "drawing": drawing.for_phone(commission=commission),
         "claws": drawing.closing_order(commission=commission) if commission.stage == "setting" else [],
         "cautions": cautions.for_step(current.cautions) if current else [],
+        "model_note": model_note(commission=commission) if current and current.stage == "casting" else "",
         "hold": queries.hold_on(commission=commission),
         "held": held,
         "problems": list(queries.open_problems(commission=commission)),

@@ -138,23 +138,23 @@ class Variation(PlainForm):
     """What if: one or more changes to a revision."""
 
     centre_mm = forms.DecimalField(
-        label="Centre larger or smaller by, mm",
+        label="Centre by, mm",
         required=False,
         min_value=-5,
         max_value=5,
         max_digits=5,
         decimal_places=3,
-        help_text="Such as 1 or −0.5; it keeps its shape.",
+        help_text="Such as 1 or −0.5",
         widget=forms.TextInput(attrs={"inputmode": "text", "class": "short"}),
     )
-    melee_mm = Millimetres(label="Halo stones of, mm", required=False, min_value=0.7, max_value=3)
+    melee_mm = Millimetres(
+        label="Halo stones of, mm", required=False, min_value=0.7, max_value=3, help_text="Such as 1.4"
+    )
     metal = forms.ChoiceField(
-        label="Another alloy", required=False, choices=[("", "The same"), *((name, name) for name in ALLOYS)]
+        label="Alloy", required=False, choices=[("", "The same"), *((name, name) for name in ALLOYS)]
     )
     system = forms.ChoiceField(label="Ring size in", choices=SYSTEMS, required=False)
-    size = forms.CharField(
-        label="Another finger", max_length=20, required=False, help_text="Such as 54, 6 1/2 or N½"
-    )
+    size = forms.CharField(label="Finger", max_length=20, required=False, help_text="Such as 54, 6 1/2 or N½")
 
     def __init__(self, data=None, **more):
         if data is not None and "centre_mm" in data:

@@ -81,6 +81,14 @@ def centre_words(parameters: dict) -> str:
     return words
 
 
+def shank_words(shank: dict) -> str:
+    """The shank's profile and measures, and how it tapers towards the back."""
+    top = (shank["width_mm"], shank["thickness_mm"])
+    back = (shank.get("width_end_mm") or top[0], shank.get("thickness_end_mm") or top[1])
+    words = f"{shank['profile'].capitalize()}, {top[0]:.2f} × {top[1]:.2f} mm"
+    return words if back == top else f"{words} at the top, {back[0]:.2f} × {back[1]:.2f} mm at the back"
+
+
 def facts_of(revision: Revision) -> list[tuple[str, str]]:
     """The figures of a revision for the studio, name and words."""
     parameters, outputs = revision.parameters, revision.outputs
@@ -93,6 +101,11 @@ def facts_of(revision: Revision) -> list[tuple[str, str]]:
             ("Gaps", f"{figures['gap_least_mm']:.3f} to {figures['gap_worst_mm']:.3f} mm"),
             ("Over all", _outer(layout)),
         ]
+    claws, shank = parameters["claws"], parameters["shank"]
+    rows += [
+        ("Claws", f"{len(claws['angles_deg'])} of {claws['wire_mm']:.2f} mm wire"),
+        ("Shank", shank_words(shank)),
+    ]
     ring = ring_of_circumference(circumference_mm=parameters["circumference_mm"])
     rows += [
         ("Size", f"{parameters['circumference_mm']:.1f} mm inside (US {ring.us_label}, UK {ring.uk_label})"),

@@ -19,12 +19,12 @@ def scan_csv(
     """Points of an oval girdle as an optical gauge writes them, with its noise; *per_mm* units to a mm."""
     chance = np.random.default_rng(seed)
     ring = ellipse(length_mm, width_mm, points=720) + chance.normal(0, noise_mm, (720, 2))
-    return ("x,y\n" + "\n".join(f"{x:.5f},{y:.5f}" for x, y in (ring + [4.2, 3.1]) * per_mm)).encode()
+    return (
+        "x,y\n" + "\n".join(f"{x:.5f},{y:.5f}" for x, y in (ring + np.array((4.2, 3.1))) * per_mm)
+    ).encode()
 
 
-def plate_stl(
-    inner: np.ndarray, outer: np.ndarray, *, low_mm: float = 8.0, high_mm: float = 9.1
-) -> bytes:
+def plate_stl(inner: np.ndarray, outer: np.ndarray, *, low_mm: float = 8.0, high_mm: float = 9.1) -> bytes:
     """A flat plate with an opening, as a binary STL: the halo of a model without its stones."""
 
     def level(ring: np.ndarray, height: float) -> np.ndarray:

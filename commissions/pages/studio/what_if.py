@@ -31,6 +31,11 @@ class Column:
     begin: str
 
     @property
+    def head(self) -> str:
+        """The change as the head of a column."""
+        return self.change.words if len(self.change.parts) < 3 else "All of it"
+
+    @property
     def layout(self) -> dict | None:
         """Its halo, where it has a sound one."""
         layout = self.revision.outputs.get("layout")
@@ -87,7 +92,7 @@ def _rows(columns: list[Column], prices: list[dict | None], currency: str) -> li
             "name": name,
             "cells": [
                 {
-                    "head": columns[place].change.words,
+                    "head": columns[place].head,
                     "words": text,
                     "differs": place > 0 and text != words[0],
                 }
@@ -124,6 +129,19 @@ def _rows(columns: list[Column], prices: list[dict | None], currency: str) -> li
     if all(prices):
         rows += _money_rows(row, columns, prices, currency)
     return rows
+
+
+def _new_findings(columns: list[Column]) -> list[dict]:
+    """What the checks say of a change and do not say of what stands."""
+    known = {row["words"] for row in columns[0].revision.outputs["findings"]}
+    told = [
+        {
+            "head": column.head,
+            "rows": [row for row in column.revision.outputs["findings"] if row["words"] not in known],
+        }
+        for column in columns[1:]
+    ]
+    return [one for one in told if one["rows"]]
 
 
 def _money_rows(row, columns, prices, currency: str) -> list[dict]:
@@ -185,6 +203,7 @@ def what_if(request, reference: str, letter: str):
             "revision": revision,
             "form": form,
             "columns": list(zip(columns, drawings.at_one_scale(scenes), strict=True)),
+            "new_findings": _new_findings(columns),
             "rows": _rows(columns, prices, revision.commission.currency),
             "notes": prices[0]["notes"] if prices[0] else [],
             "priced": all(prices),

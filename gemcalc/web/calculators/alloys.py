@@ -106,6 +106,7 @@ def describe_alloy(data: Mapping[str, Any]) -> Answer:
         tables=[Table(caption="The nickel gate for this answer", head=("Alloy", "Verdict", "Why"), rows=rows, words_to=3)],
         why=[alloy.note] if alloy.note else [],
         caution=NICKEL_CAUTION,
+        carries={} if data["composition"] else {"metal": alloy.name},
         sources=(*alloy.sources, "reach-nickel", "iso-9202"),
     )  # fmt: skip
 

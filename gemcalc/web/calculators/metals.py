@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Mapping
 from typing import Any
 
@@ -138,6 +139,16 @@ def weigh_band(data: Mapping[str, Any]) -> Answer:
         caution="The finished band without stones, head or joints: the casting is heavier by what is filed away.",
         acts=[leading("Settings and makeability", "makeability", band_width=usual(data["width_end"] or data["width"]),
                       band_thickness=usual(data["thickness_end"] or data["thickness"]))],
+        carries={
+            "profile": data["profile"],
+            "shank_width_mm": usual(data["width"]),
+            "shank_thickness_mm": usual(data["thickness"]),
+            "shank_width_end_mm": usual(data["width_end"] or data["width"]),
+            "shank_thickness_end_mm": usual(data["thickness_end"] or data["thickness"]),
+            "system": "iso",
+            "size": usual(round(data["inside"] * math.pi, 2)),
+            "metal": data["alloy"],
+        },
         sources=("pappus", "simpson", "exact-geometry", *alloy.sources),
     )  # fmt: skip
 

@@ -100,6 +100,7 @@ def size_in_all(data: Mapping[str, Any]) -> Answer:
         caution="Size the finger with a gauge as wide as the band, warm, at the end of the day: "
                 "no conversion is better than the measure it starts from.",
         acts=[leading("Weigh a band of this size", "band", inside=f"{ring.diameter_mm:.2f}")],
+        carries={"system": "iso", "size": usual(round(ring.circumference_mm, 2))},
         sources=ring.sources,
     )  # fmt: skip
 

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import json
 from collections.abc import Mapping
 from typing import Any
 
@@ -97,6 +98,7 @@ def _answer(girdle: Girdle, reading: Reading, *, kept: int) -> Answer:
              "the plainest that the points support is taken. Uncertainties are two standard deviations."],
         caution="A scan measures what it sees: clean the girdle, and check one diameter with a calibrated gauge.",
         acts=[_as_centre(girdle)],
+        carries={"case": json.dumps({"centre": _carried(girdle)}, separators=(",", ":"))},
         sources=("biweight", "bic", "exact-geometry", "practice"),
     )  # fmt: skip
 
@@ -145,6 +147,14 @@ def _as_centre(girdle: Girdle) -> Act:
         elif key != "cut":
             boxes[MEASURES[key]] = usual(round(float(value), 4))  # type: ignore[arg-type]
     return leading("Use as the centre of a halo", "halo", **boxes)
+
+
+def _carried(girdle: Girdle) -> dict[str, object]:
+    """The outline as a draft takes it: few enough corners for an address."""
+    centre = dict(girdle.halo_centre)
+    if "points_mm" in centre:
+        centre["points_mm"] = thinned(centre["points_mm"])
+    return centre
 
 
 def thinned(points: Any) -> list[list[float]]:
