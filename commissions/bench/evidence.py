@@ -94,7 +94,7 @@ def centre_fits(*, commission: Commission) -> Iterable[Missing]:
     stone = sourcing.chosen(commission=commission)
     seen = sourcing.newest_check_in(stone=stone) if stone else None
     seat = sourcing.seat_of(commission=commission)
-    if seat and seat.measured and not seat.within:
+    if seat and seat.voids:
         yield Missing(
             words=f"The stone we measured is outside the tolerance of the design. {seat.words}",
             path=_stones_path(commission),

@@ -15,7 +15,7 @@ from commissions.money.queries import approval_differences
 from commissions.record.errors import Missing
 from commissions.record.models import Commission
 from commissions.record.route import Stage
-from commissions.sourcing.queries import condition_missing
+from commissions.sourcing.queries import condition_missing, same_missing
 
 
 def to_finish(*, commission: Commission, step: Step) -> list[Missing]:
@@ -56,6 +56,11 @@ def to_start(*, commission: Commission, stage: str) -> list[Missing]:
     return list(gate(commission)) if gate else []
 
 
+def to_set_on(*, commission: Commission, step: Step) -> list[Missing]:
+    """What a step of Setting asks for at its own start: a mark found at the bench may need a signature first."""
+    return condition_missing(commission=commission) if step.stage == Stage.SETTING else []
+
+
 def agreement_stands(*, commission: Commission) -> list[Missing]:
     """What differs between what was agreed and what is there now: the fingerprint is computed anew."""
     path = f"/studio/commissions/{commission.reference}/money/"
@@ -93,6 +98,7 @@ def _next_stage(commission: Commission, step: Step) -> Iterable[Missing]:
 
 def _casting(commission: Commission) -> Iterable[Missing]:
     yield from evidence.alloy_is_allowed(commission=commission)
+    yield from same_missing(commission=commission)
     yield from evidence.centre_is_measured(commission=commission)
     if queries.latest_weight(commission=commission, kind="model") is None:
         yield Missing(

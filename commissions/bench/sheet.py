@@ -14,6 +14,9 @@ EDITION = 1
 REOPENED_BY_A_FIX = range(14, 19)
 """Lines that have to be tried again after any fix: tightness, microscope, snag, count, inscription and weight."""
 
+IDENTITY = 18
+"""The line on which the stone is known again: by its inscription, or by its plot."""
+
 
 @dataclass(frozen=True, kw_only=True)
 class SheetLine:

@@ -100,6 +100,10 @@ def _centre(worked: Worked, table: PriceTable, *, stone: Stone | None) -> None:
         )
         return
     markup = table.percent(PriceKind.STONE_MARKUP)
+    # What the client read beside the stone when they chose it is what they are quoted.
+    asked = (
+        stone.asked_minor if stone.commission and stone.commission.currency == table.list.currency else None
+    )
     origin = "laboratory-grown " if stone.origin == "laboratory-grown" else ""
     weight = f", {ct(stone.weight_mct)} ct" if stone.weight_mct else ""
     worked.lines.append(
@@ -107,12 +111,18 @@ def _centre(worked: Worked, table: PriceTable, *, stone: Stone | None) -> None:
             kind=LineKind.CENTRE,
             words=f"Centre: {origin}{stone.species}{weight}, {stone.name}"[:200],
             unit="stone",
-            unit_minor=Decimal(stone.price_minor) * (100 + markup) / 100,
+            unit_minor=Decimal(asked)
+            if asked is not None
+            else Decimal(stone.price_minor) * (100 + markup) / 100,
             cost_minor=stone.price_minor,
             computed_from={
                 "stone": stone.pk,
                 "price": stone.price_minor,
-                "on top, percent": plainly(markup),
+                **(
+                    {"told to the client": asked}
+                    if asked is not None
+                    else {"on top, percent": plainly(markup)}
+                ),
                 **table.since,
             },
         )

@@ -14,6 +14,7 @@ from commissions.record import actions as record
 from commissions.record.errors import Missing, Overtaken, Refused
 from commissions.record.models import Commission
 from commissions.record.route import BENCH, Stage, Turn
+from commissions.sourcing.actions import issue_chosen, set_chosen
 from studio import clock
 from studio.people.models import Person
 from studio.trail.actions import record as write_trail
@@ -144,7 +145,8 @@ def start_step(*, commission: Commission, step: Step, person: Person, at=None) -
     Start the current step.
 
     Effects, in order: the commission moves on where the client's word was waited for before this step; the
-    step is claimed only if it still waits and no other is open; the trail says so.
+    step is claimed only if it still waits and no other is open; at Setting the chosen stone goes from the safe
+    to whoever starts; the trail says so.
 
     Raises:
         Refused: the ring is on hold or not on the bench, the client has not said go at a hold point, or what
@@ -156,6 +158,7 @@ def start_step(*, commission: Commission, step: Step, person: Person, at=None) -
         *_no_hold(commission),
         *gates.client_goes_on(commission=commission),
         *gates.agreement_stands(commission=commission),
+        *gates.to_set_on(commission=commission, step=step),
     ]
     if missing:
         raise Refused(*missing)
@@ -168,6 +171,8 @@ def start_step(*, commission: Commission, step: Step, person: Person, at=None) -
     )
     if changed != 1:
         raise Overtaken
+    if step.stage == Stage.SETTING:
+        issue_chosen(commission=commission, person=person)
     write_trail(actor=person, verb="started", subject=commission.reference, facts={"step": step.name})
     return Step.objects.get(pk=step.pk)
 
@@ -212,6 +217,7 @@ def _go_on(*, commission: Commission, step: Step, following: Step, person: Perso
         if BENCH.index(following.stage) > BENCH.index(Stage.SETTING):
             book_stones(commission=commission, person=person)
         if step.stage == Stage.SETTING:
+            set_chosen(commission=commission, person=person)
             event_happened(commission=commission, event="stones-set")
         if queries.held_at(commission=commission, step=following) is None:
             follow(commission=commission, step=step, to=following.stage, person=person)

@@ -7,12 +7,14 @@ from django.shortcuts import redirect, render
 from django.urls import reverse
 from django.views.decorators.http import require_GET, require_http_methods, require_POST
 
-from commissions.bench import actions, queries
+from commissions.bench import actions, gates, queries
 from commissions.bench.forms import CheckLineForm
-from commissions.bench.sheet import BY_NUMBER, REOPENED_BY_A_FIX
+from commissions.bench.sheet import BY_NUMBER, CENTRE, IDENTITY, REOPENED_BY_A_FIX
 from commissions.bench.views.common import job_or_404
+from commissions.design.queries import agreed, facts_of
 from commissions.money.queries import approved_changes
 from commissions.record.errors import Refused
+from commissions.sourcing.queries import orientation
 from studio.people.access import staff
 from studio.pictures.actions import discard, receive
 from studio.pictures.errors import PictureRefused
@@ -33,6 +35,9 @@ def _page(request, commission, **more):
         "commission": commission,
         "sheet": sheet,
         "rows": rows,
+        "lie": orientation(commission=commission),
+        "facts": facts_of(revision) if (revision := agreed(commission=commission)) else [],
+        "void": [row.words for row in gates.agreement_stands(commission=commission)],
         "open": [row for row in rows if not row.is_settled],
         "shots": queries.final_shots_missing(commission=commission),
         "changes": approved_changes(commission=commission),
@@ -72,11 +77,13 @@ def check_line(request, reference, number):
                 discard(picture=picture)
             missing = refused.missing
     rows = queries.standings(sheet=queries.sheet_of(commission=commission))
+    lies = line.part == CENTRE or number == IDENTITY
     page = {
         "commission": commission,
         "line": line,
         "form": form,
         "missing": missing,
+        "lie": orientation(commission=commission) if lies else None,
         "standing": rows[number - 1],
         "reopens": f"{REOPENED_BY_A_FIX[0]} to {REOPENED_BY_A_FIX[-1]}",
     }

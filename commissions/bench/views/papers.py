@@ -9,7 +9,7 @@ from django.urls import reverse
 from django.utils.safestring import mark_safe
 from django.views.decorators.http import require_GET
 
-from commissions.bench import capacity, drawing, queries
+from commissions.bench import capacity, drawing, gates, queries
 from commissions.bench.defaults import FINAL_SHOTS
 from commissions.bench.evidence import alloy_of
 from commissions.bench.sheet import LINES
@@ -34,6 +34,7 @@ def job_card(request, reference):
         "commission": commission,
         "reference": reference,
         "fingerprint": fingerprint_now(commission=commission),
+        "void": [row.words for row in gates.agreement_stands(commission=commission)],
         "changes": approved_changes(commission=commission),
         "code": mark_safe(code),  # noqa: S308 - drawn by our own code from our own address
         "address": address,
@@ -43,6 +44,7 @@ def job_card(request, reference):
         "facts": facts_of(revision) if revision else [],
         "stone": stone,
         "check_in": sourcing.newest_check_in(stone=stone) if stone else None,
+        "lie": sourcing.orientation(commission=commission, scale=6),
         "closing": drawing.closing_order(commission=commission),
         "steps": queries.steps(commission=commission),
         "lines": LINES,

@@ -15,6 +15,8 @@ from commissions.bench.views.common import job_or_404
 from commissions.design.queries import model_note
 from commissions.money.queries import approved_changes
 from commissions.record.models import Commission
+from commissions.record.route import Stage
+from commissions.sourcing.queries import orientation
 from studio.people.access import staff
 
 LIKELY_WEIGHT = {
@@ -67,6 +69,7 @@ def job_page(request, commission: Commission, **more) -> dict:
         "places": len(of_stage),
         "drawing": drawing.for_phone(commission=commission),
         "claws": drawing.closing_order(commission=commission) if commission.stage == "setting" else [],
+        "lie": orientation(commission=commission) if commission.stage == Stage.SETTING else None,
         "cautions": cautions.for_step(current.cautions) if current else [],
         "model_note": model_note(commission=commission) if current and current.stage == "casting" else "",
         "hold": queries.hold_on(commission=commission),

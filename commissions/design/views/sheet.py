@@ -11,8 +11,10 @@ from gemcalc import drawing
 from studio.papers import PapersUnavailable, make
 
 
-def _stands(revision: Revision, fingerprint: str | None) -> str:
-    """What the sheet says of its own standing: its fingerprint where it was agreed, else that it is not."""
+def _stands(revision: Revision, fingerprint: str | None, void: str = "") -> str:
+    """What the sheet says of its own standing: its fingerprint where it was agreed, else that it is not, or no longer."""
+    if void:
+        return f"{void}: not for the bench"
     if revision.status == "agreed":
         return f"Agreed, fingerprint {fingerprint}" if fingerprint else "Direction agreed, price not yet"
     return {
@@ -22,7 +24,7 @@ def _stands(revision: Revision, fingerprint: str | None) -> str:
     }[revision.status]
 
 
-def sheet_page(request, revision: Revision, *, fingerprint: str | None):
+def sheet_page(request, revision: Revision, *, fingerprint: str | None, void: str = ""):
     """The four views, dimensioned, to scale."""
     views = [(name, drawings.as_svg(scene)) for name, scene in drawings.views(revision)]
     return render(
@@ -34,12 +36,12 @@ def sheet_page(request, revision: Revision, *, fingerprint: str | None):
             "views": views,
             "facts": queries.facts_of(revision),
             "proof": queries.recomputed(revision),
-            "stands": _stands(revision, fingerprint),
+            "stands": _stands(revision, fingerprint, void),
         },
     )
 
 
-def sheet_paper(revision: Revision, *, fingerprint: str | None) -> HttpResponse:
+def sheet_paper(revision: Revision, *, fingerprint: str | None, void: str = "") -> HttpResponse:
     """The drawing sheet on paper, all views at one scale, with a bar of 50 mm to check the printer by."""
     reference = revision.commission.reference
     scale, rows = drawings.sheet(revision)
@@ -55,7 +57,7 @@ def sheet_paper(revision: Revision, *, fingerprint: str | None) -> HttpResponse:
                 ],
                 "rule": drawings.rule(),
                 "facts": queries.facts_of(revision),
-                "stands": _stands(revision, fingerprint),
+                "stands": _stands(revision, fingerprint, void),
                 "reference": reference,
                 "fingerprint": fingerprint if revision.status == "agreed" else "",
             },
@@ -72,12 +74,12 @@ def sheet_paper(revision: Revision, *, fingerprint: str | None) -> HttpResponse:
     )
 
 
-def sheet_drawing(revision: Revision, *, fingerprint: str | None) -> HttpResponse:
+def sheet_drawing(revision: Revision, *, fingerprint: str | None, void: str = "") -> HttpResponse:
     """The four views as DXF, mm, 1:1, with revision and fingerprint under them."""
     reference = revision.commission.reference
     words = [
         f"{reference} revision {revision.letter}",
-        _stands(revision, fingerprint),
+        _stands(revision, fingerprint, void),
         "mm, 1:1; dimensions in figures come first",
     ]
     return HttpResponse(

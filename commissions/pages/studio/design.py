@@ -46,8 +46,20 @@ def _girdles(revision) -> list[tuple[str, dict]]:
     return found
 
 
-def _fingerprint(revision) -> str | None:
-    return money.fingerprint_now(commission=revision.commission) if revision.status == "agreed" else None
+def _standing(revision) -> dict[str, str | None]:
+    """The fingerprint of what was agreed with this revision, and whether that approval is void."""
+    if revision.status != "agreed":
+        return {"fingerprint": None, "void": ""}
+    commission = revision.commission
+    seat = sourcing.seat_of(commission=commission)
+    void = "The stone was measured: revision needed, approval void" if seat and seat.voids else ""
+    if (
+        not void
+        and money.standing_approval(commission=commission)
+        and money.approval_differences(commission=commission)
+    ):
+        void = "What was agreed has changed: approval void"
+    return {"fingerprint": money.fingerprint_now(commission=commission), "void": void}
 
 
 @staff()
@@ -55,7 +67,7 @@ def _fingerprint(revision) -> str | None:
 def sheet(request, reference: str, letter: str):
     """The drawing sheet as a page."""
     revision = revision_of(reference, letter)
-    return sheet_page(request, revision, fingerprint=_fingerprint(revision))
+    return sheet_page(request, revision, **_standing(revision))
 
 
 @staff()
@@ -63,7 +75,7 @@ def sheet(request, reference: str, letter: str):
 def sheet_pdf(request, reference: str, letter: str):
     """The drawing sheet as PDF."""
     revision = revision_of(reference, letter)
-    return sheet_paper(revision, fingerprint=_fingerprint(revision))
+    return sheet_paper(revision, **_standing(revision))
 
 
 @staff()
@@ -71,4 +83,4 @@ def sheet_pdf(request, reference: str, letter: str):
 def sheet_dxf(request, reference: str, letter: str):
     """The drawing sheet as DXF."""
     revision = revision_of(reference, letter)
-    return sheet_drawing(revision, fingerprint=_fingerprint(revision))
+    return sheet_drawing(revision, **_standing(revision))

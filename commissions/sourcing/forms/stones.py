@@ -85,7 +85,7 @@ class Candidate(PlainForm):
     supplier = forms.CharField(label="Supplier", max_length=80, required=False)
     price = forms.CharField(label="Price to us", max_length=24, required=False)
     asked = forms.CharField(
-        label="Price to the client",
+        label="Price to the client, before tax",
         max_length=24,
         required=False,
         help_text="What the client reads beside this stone; empty: with the quotation.",

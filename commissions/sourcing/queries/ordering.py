@@ -11,7 +11,7 @@ from commissions.record.models import Commission
 from commissions.sourcing.models import Origin, Stone
 from commissions.sourcing.queries.issued import issued_to, sizes_at
 from commissions.sourcing.queries.melee import drawer_stock, lots
-from commissions.sourcing.queries.stones import chosen
+from commissions.sourcing.queries.stones import chosen, seat_of
 from gemcalc.melee.sizes import melee_of_diameter
 
 SPARE_PCT = 10
@@ -56,6 +56,7 @@ class Order:
     stone: Stone | None
     rows: list[OrderRow]
     halo_ct: float
+    void: str
 
     @property
     def origin_words(self) -> str:
@@ -107,6 +108,7 @@ def order_of(*, commission: Commission) -> Order | None:
         stone=stone,
         rows=rows,
         halo_ct=figures["weight_ct"],
+        void=seat.words if (seat := seat_of(commission=commission, stone=stone)) and seat.voids else "",
     )
 
 

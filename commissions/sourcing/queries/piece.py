@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from commissions.record.models import Commission
 from commissions.sourcing.queries.conditions import condition_missing
-from commissions.sourcing.queries.stones import chosen, newest_check_in
+from commissions.sourcing.queries.stones import chosen, newest_check_in, seat_of
 from commissions.sourcing.queries.turning import turned
 
 
@@ -17,6 +17,7 @@ def piece_part(*, commission: Commission, person) -> dict | None:
         "template": "sourcing/piece_part.html",
         "stone": stone,
         "check_in": newest_check_in(stone=stone),
+        "seat": seat_of(commission=commission, stone=stone),
         "turned": turned(stone=stone),
         "missing": condition_missing(commission=commission),
     }

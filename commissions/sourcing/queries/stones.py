@@ -46,6 +46,11 @@ class Seat:
     measured: bool
     letter: str
 
+    @property
+    def voids(self) -> bool:
+        """Whether our own measures have taken the ground from under what was agreed."""
+        return self.measured and not self.within
+
 
 def seat_of(*, commission: Commission, stone: Stone | None = None) -> Seat | None:
     """
@@ -79,7 +84,7 @@ def bundle_part(*, commission: Commission) -> list[dict]:
     if stone is None:
         return []
     seat = seat_of(commission=commission, stone=stone)
-    outside = seat is not None and seat.measured and not seat.within
+    outside = seat is not None and seat.voids
     measures = newest_check_in(stone=stone) if outside else stone
     return [
         {
