@@ -52,6 +52,7 @@ def quotation(*, quote: Quote) -> dict:
         "reference": commission.reference,
         "lines": list(quote.lines.all()),
         "totals": totals,
+        "settled": queries.settled(commission=commission),
         "landed": landed(quote=quote, net=totals["net"]),
         "country": country_name(quote.country),
         "plan": list(quote.instalments.all()),

@@ -191,6 +191,7 @@ def tadhg(cast: Cast) -> None:
             circumference=55.0,
             origin="laboratory-grown",
             engraving="mo chroí",
+            rules={"gap_max_mm": 0.14, "clearance_max_mm": 0.25},
         ),
         day="2026-08-17",
     )
