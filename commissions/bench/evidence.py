@@ -94,9 +94,9 @@ def centre_fits(*, commission: Commission) -> Iterable[Missing]:
     stone = sourcing.chosen(commission=commission)
     seen = sourcing.newest_check_in(stone=stone) if stone else None
     seat = sourcing.seat_of(commission=commission)
-    if seat and seat.voids:
+    if seat.voids if seat else seen and not seen.within_tolerance:
         yield Missing(
-            words=f"The stone we measured is outside the tolerance of the design. {seat.words}",
+            words=f"The stone we measured is outside the tolerance of the design. {seat.words if seat else seen.fit_note}",
             path=_stones_path(commission),
         )
     if seen and seen.inscription_fits is False:

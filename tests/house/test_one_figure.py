@@ -146,7 +146,7 @@ def figures(revision, stone) -> dict[str, list[str]]:
         "line": [rf"\b{count} stones of {size} mm" for size, count in counts.items()],
         "order": [rf"{size} .{{0,24}}?\b{count}\b" for size, count in counts.items()],
         "count": [rf"\b{layout['stones']}\b"],
-        "across": [rf"Ø ?{across:.2f}"],
+        "across": [rf"(?:Ø|%%c) ?{across:.2f}"],
         "centre": [rf"{across:.2f} × {centre['depth_mm']:.2f} mm"],
         "carat": [rf"\b{stone.weight_mct / 1000:.3f} (?:ct|carat)"],
         "metal": [rf"{metal['finished_mg'] / 1000:.2f} g finished", rf"{metal['cast_mg'] / 1000:.2f} g cast"],
@@ -165,9 +165,8 @@ def text_of(answer) -> str:
         words = " ".join(row.dxf.text for row in drawing.modelspace().query("TEXT"))
         words += " " + " ".join(row.plain_text() for row in drawing.modelspace().query("MTEXT"))
     else:
-        words = strip_tags(
-            re.sub(r"<(?:script|style|desc|title)\b.*?</\w+>", " ", answer.content.decode(), flags=re.S)
-        )
+        page = re.sub(r"<(?:script|style|desc|title)\b.*?</\w+>", " ", answer.content.decode(), flags=re.S)
+        words = strip_tags(page.replace("<", " <"))
         words = words.replace("&times;", "×").replace("&nbsp;", " ")
     return re.sub(r"\s+", " ", words)
 

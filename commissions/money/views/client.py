@@ -42,6 +42,7 @@ def _page(commission, **more) -> dict:
         "open": sum(row.outstanding for row in plan),
         "settled": queries.settled(commission=commission),
         "approval": approval,
+        "changed": bool(approval and queries.approval_differences(commission=commission)),
         "fingerprint": bundles.short(approval.digest) if approval else "",
         "receipts": Entry.objects.filter(
             commission=commission, kind="receipt", reversed_by__isnull=True

@@ -159,6 +159,7 @@ def yours(request, reference: str):
             "commission": commission,
             "rows": queries.compared(commission=commission),
             "asked": asked,
+            "seat": queries.seat_of(commission=commission),
             **queries.waits_for_client(commission=commission),
         },
     )
