@@ -12,7 +12,7 @@ from commissions.design.actions.common import design_path
 from commissions.design.actions.filing import seal
 from commissions.design.actions.terms import leave_uncounted
 from commissions.design.models import Comment, Revision, Status
-from commissions.design.queries import newest
+from commissions.design.queries import newest, stops
 from commissions.record.actions import answer_questions, open_question
 from commissions.record.errors import Missing, Refused
 from commissions.record.models import Commission
@@ -89,6 +89,7 @@ def send_revision(
     person: Person,
     settles: Sequence[Comment] = (),
     uncounted_reason: str = "",
+    despite: str = "",
 ) -> Revision:
     """
     Send a draft to the client; from here on it cannot be changed.
@@ -96,25 +97,29 @@ def send_revision(
     Effects, in order: its files are sealed and listed with their digests; the revision becomes *sent* only
     if it still is a draft; earlier revisions that were sent become *superseded*; it is left out of the count
     where a reason says so; our question is answered and the client's is opened with its date; the comments
-    it settles are closed; the trail says so.
+    it settles are closed; the trail says so. *despite* is why it is sent although a check of what can be
+    made says stop; it stands with the revision.
 
     Raises:
-        Refused: it is not a draft, or its halo is not sound.
+        Refused: it is not a draft, its halo is not sound, or a check says stop and nobody says why not.
     """
     layout = revision.outputs.get("layout")
     if layout and not layout["feasible"]:
         raise Refused(
             "This halo does not hold: choose one of the changes that make it sound before sending it."
         )
+    if stops(revision) and not despite.strip():
+        raise Refused("A check says that this cannot be made. Change it, or say why it is sent all the same.")
     now = clock.now()
     draft = Revision.objects.select_for_update().filter(pk=revision.pk, status=Status.DRAFT)
     if not draft.exists():
         raise Refused("This revision has been sent already.")
     files = seal(revision=revision)
-    changed = draft.update(status=Status.SENT, sent_at=now, files=files)
+    changed = draft.update(status=Status.SENT, sent_at=now, files=files, despite=despite.strip())
     if changed != 1:
         raise Refused("This revision has been sent already.")
     revision.status, revision.sent_at, revision.files = Status.SENT, now, files
+    revision.despite = despite.strip()
     commission = revision.commission
     Revision.objects.filter(commission=commission, status=Status.SENT).exclude(pk=revision.pk).update(
         status=Status.SUPERSEDED

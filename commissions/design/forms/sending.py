@@ -24,8 +24,18 @@ class Send(PlainForm):
     ours = forms.BooleanField(label="It is our own doing and does not count", required=False)
     reason = forms.CharField(label="Why it does not count", max_length=200, required=False)
 
-    def __init__(self, *args, talks: list[Talk], included: Included | None, **kwargs):
+    despite = forms.CharField(
+        label="Why it is sent all the same",
+        max_length=300,
+        widget=forms.Textarea(attrs={"rows": 2}),
+        error_messages={"required": "Change what cannot be made, or say why it is sent all the same."},
+        help_text="A check says stop. Your reason stands in the record; the client does not read it.",
+    )
+
+    def __init__(self, *args, talks: list[Talk], included: Included | None, stops: list[str], **kwargs):
         super().__init__(*args, **kwargs)
+        if not stops:
+            del self.fields["despite"]
         if talks:
             self.fields["settles"].choices = [
                 (str(talk.comment.pk), f"{talk.label} {talk.where}: {talk.comment.words[:90]}")

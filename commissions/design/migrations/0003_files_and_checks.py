@@ -16,6 +16,11 @@ class Migration(migrations.Migration):
     operations = [
         migrations.AddField(
             model_name='revision',
+            name='despite',
+            field=models.CharField(blank=True, help_text='why it was sent although a check says stop', max_length=300),
+        ),
+        migrations.AddField(
+            model_name='revision',
             name='files',
             field=models.JSONField(default=list, help_text='its files with their digests, as they were sent'),
         ),

@@ -22,6 +22,7 @@ class Migration(migrations.Migration):
                 "files",
                 "note",
                 "reason",
+                "despite",
                 "made_by_id",
                 "made_at",
                 "sent_at",

@@ -41,6 +41,9 @@ class Revision(models.Model):
     made_at = models.DateTimeField()
     sent_at = models.DateTimeField(null=True, blank=True)
     reason = models.CharField(max_length=200, blank=True)
+    despite = models.CharField(
+        max_length=300, blank=True, help_text="why it was sent although a check says stop"
+    )
 
     class Meta:
         ordering = ["id"]

@@ -22,6 +22,7 @@ from commissions.design.queries.revisions import (
     recomputed,
     revisions,
     sent,
+    stops,
 )
 
 __all__ = [
@@ -48,4 +49,5 @@ __all__ = [
     "render_of",
     "revisions",
     "sent",
+    "stops",
 ]

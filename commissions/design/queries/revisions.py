@@ -144,3 +144,8 @@ def mini_drawing(*, commission: Commission) -> str:
     """SVG shapes of the piece for the halo dial; empty before there is a design."""
     revision = agreed(commission=commission) or newest(commission=commission)
     return drawings.mini(revision) if revision else ""
+
+
+def stops(revision: Revision) -> list[str]:
+    """What a check says cannot be made, in its words; empty where nothing says stop."""
+    return [row["words"] for row in revision.outputs.get("findings", []) if row["verdict"] == "stop"]

@@ -26,7 +26,12 @@ def send(request, reference: str, letter: str):
     commission = revision.commission
     talks = comments.open_talks(commission=commission)
     included = terms.included(commission=commission)
-    form = forms.Send(request.POST if request.method == "POST" else None, talks=talks, included=included)
+    form = forms.Send(
+        request.POST if request.method == "POST" else None,
+        talks=talks,
+        included=included,
+        stops=queries.stops(revision),
+    )
     if request.method == "POST" and form.is_valid():
         typed = form.cleaned_data
         chosen = set(typed.get("settles") or [])
@@ -36,6 +41,7 @@ def send(request, reference: str, letter: str):
                 person=request.user,
                 settles=[talk.comment for talk in talks if str(talk.comment.pk) in chosen],
                 uncounted_reason=typed.get("reason", "") if typed.get("ours") else "",
+                despite=typed.get("despite", ""),
             )
         except Refused as refusal:
             form.add_error(None, str(refusal))

@@ -73,13 +73,13 @@ class Teller(AtBench):
             self.client = self.commission.client
             return self.commission
 
-    def draft_and_send(self, *, parameters: dict, day: str, note: str = ""):
+    def draft_and_send(self, *, parameters: dict, day: str, note: str = "", despite: str = ""):
         """The next revision, drafted and sent."""
         with on(day, "11:00"):
             revision = design.draft_revision(
                 commission=self.commission, parameters=parameters, person=self.cast.owner, note=note
             )
-            return design.send_revision(revision=revision, person=self.cast.owner)
+            return design.send_revision(revision=revision, person=self.cast.owner, despite=despite)
 
     def answers(self, *, day: str, kind: str, words: str = "", hour: str = "20:15") -> None:
         """The client's answer to the newest revision."""

@@ -3,7 +3,7 @@
 import copy
 
 import pytest
-from django.db import IntegrityError, transaction
+from django.db import DatabaseError, IntegrityError, transaction
 
 from commissions.design import queries
 from commissions.design.actions import (
@@ -83,6 +83,37 @@ def test_a_halo_that_does_not_hold_is_not_sent(commission, owner):
         send_revision(revision=draft, person=owner)
     draft.refresh_from_db()
     assert draft.status == Status.DRAFT
+
+
+def too_thin(commission, owner):
+    """A draft whose claws end thinner than anybody should make them."""
+    wish = standard()
+    wish["claws"]["wire_mm"] = 0.7
+    return draft_revision(commission=commission, parameters=wish, person=owner)
+
+
+def test_what_cannot_be_made_is_sent_only_with_a_reason_that_stays(commission, owner):
+    thin = too_thin(commission, owner)
+    assert len(queries.stops(thin)) == 1
+    with pytest.raises(Refused):
+        send_revision(revision=thin, person=owner, despite="  ")
+    send_revision(revision=thin, person=owner, despite="To be seen, not to be made.")
+    thin.refresh_from_db()
+    assert (thin.status, thin.despite) == (Status.SENT, "To be seen, not to be made.")
+    with pytest.raises(DatabaseError), transaction.atomic():
+        Revision.objects.filter(pk=thin.pk).update(despite="Nobody said so.")
+
+
+def test_the_page_asks_why_it_is_sent_all_the_same(commission, owner, studio):
+    thin = too_thin(commission, owner)
+    address = f"/studio/commissions/{commission.reference}/design/{thin.letter}/send/"
+    refused = studio.post(address, {"despite": ""})
+    assert "Change what cannot be made, or say why it is sent all the same." in refused.content.decode()
+    thin.refresh_from_db()
+    assert thin.status == Status.DRAFT
+    studio.post(address, {"despite": "To be seen, not to be made."})
+    page = studio.get(f"/studio/commissions/{commission.reference}/design/").content.decode()
+    assert "Sent all the same: To be seen, not to be made." in page
 
 
 def test_agreeing_opens_the_stones(commission, sent):
