@@ -50,7 +50,8 @@ class Change:
             said.append(self.metal)
         if self.circumference_mm is not None:
             said.append(f"finger {self.circumference_mm:.1f} mm")
-        return ", ".join(said).capitalize() if said else "As it is"
+        told = ", ".join(said) or "as it is"
+        return told[0].upper() + told[1:]
 
     def query(self, letter: str) -> str:
         """The change as an address carries it into a draft."""
