@@ -9,6 +9,7 @@ from django.conf import settings
 
 from commissions.bench.actions import ensure_templates
 from commissions.delivery.actions import keep_limit
+from commissions.design.actions import say_terms
 from commissions.money.actions import post_receipt, reverse
 from commissions.money.actions.bank import change_bank_details
 from commissions.pages.demo import cast as people
@@ -105,6 +106,13 @@ def _limits(cast: Cast) -> None:
             )
 
 
+def _revisions(cast: Cast) -> None:
+    """How many revisions the workshop usually includes, and what the next one costs."""
+    with on("2026-01-05", "09:10"):
+        for currency, minor in (("GBP", 12_000), ("USD", 15_000)):
+            say_terms(commission=None, included=3, price_minor=minor, currency=currency, person=cast.owner)
+
+
 def seed() -> dict[str, str]:
     """
     Tell the ten stories; returns the staff's fresh passwords by address.
@@ -115,6 +123,7 @@ def seed() -> dict[str, str]:
     cast, passwords = people.hire()
     ensure_templates()
     _limits(cast)
+    _revisions(cast)
     for story in STORIES:
         story(cast)
     _faults(cast)

@@ -8,6 +8,8 @@ from decimal import Decimal
 
 from commissions.design import actions as design
 from commissions.design import queries as designs
+from commissions.design.models import Comment
+from commissions.design.places import places
 from commissions.intake import actions as intake
 from commissions.intake.forms import QUESTIONS
 from commissions.intake.models import Brief, Client
@@ -17,6 +19,7 @@ from commissions.money.actions.quoting import NewLine
 from commissions.pages.demo.setting_out import CONSENT, Cast, on
 from commissions.pages.demo.told_at_bench import AtBench
 from commissions.record import actions as record
+from commissions.record import approving, holdpoints
 from commissions.record.models import Commission
 from commissions.record.opening import open_from_brief
 from commissions.sourcing import actions as sourcing
@@ -81,7 +84,44 @@ class Teller(AtBench):
             )
             return design.send_revision(revision=revision, person=self.cast.owner, despite=despite)
 
-    def answers(self, *, day: str, kind: str, words: str = "", hour: str = "20:15") -> None:
+    def comments(self, *, day: str, view: str, place: str, words: str) -> Comment:
+        """What the client pins to a named place of the newest revision."""
+        revision = designs.newest(commission=self.commission)
+        where = next(row for row in places(revision, view) if row.key == place)
+        with on(day, "20:40"):
+            return design.comment(
+                revision=revision,
+                view=view,
+                x_mm=where.x,
+                y_mm=where.y,
+                words=words,
+                by_words=self.client.full_name,
+                access=self.client.access,
+            )
+
+    def answers_comment(self, *, day: str, comment: Comment, words: str, close: bool = False) -> None:
+        """What we answer to it."""
+        with on(day, "11:30"):
+            design.answer_comment(comment=comment, words=words, person=self.cast.owner, close=close)
+
+    def says_go(self, *, day: str) -> None:
+        """The client's word at the hold point where the job waits."""
+        question = next(
+            row.question for row in holdpoints.standings(commission=self.commission) if row.question
+        )
+        with on(day, "19:50"):
+            approving.reply(
+                commission=self.commission,
+                question=question,
+                answer="approve",
+                words="",
+                access=self.client.access,
+            )
+            self.commission.refresh_from_db()
+
+    def answers(
+        self, *, day: str, kind: str, words: str = "", hour: str = "20:15", hold_points: tuple[str, ...] = ()
+    ) -> None:
         """The client's answer to the newest revision."""
         with on(day, hour):
             design.answer_revision(
@@ -90,6 +130,7 @@ class Teller(AtBench):
                 words=words,
                 by_words=self.client.full_name,
                 access=self.client.access,
+                hold_points=hold_points or None,
             )
             self.commission.refresh_from_db()
 

@@ -77,6 +77,7 @@ def ren(cast: Cast) -> None:
         day="2026-08-31",
         note="Four claws at the corners; the shank narrows towards the back.",
     )
+    thick = tell.comments(day="2026-09-03", view="top", place="claw:ne", words="These look heavy to me.")
     tell.answers(day="2026-09-03", kind="ask", words="It is beautiful. Could the claws be thinner?")
     second = copy.deepcopy(first)
     second["claws"]["wire_mm"] = 0.9
@@ -85,6 +86,17 @@ def ren(cast: Cast) -> None:
         day="2026-09-10",
         note="The claws are drawn before they are filed down: at 0.90 mm wire they end finer than they look here.",
         despite="Asked for by the client, to be seen. To be agreed only once a trial claw of this wire has held.",
+    )
+    tell.answers_comment(
+        day="2026-09-10", comment=thick, words="Changed in revision B: 0.90 mm wire.", close=True
+    )
+    gallery = tell.comments(
+        day="2026-09-11", view="front", place="gallery", words="Will a glove catch under here?"
+    )
+    tell.answers_comment(
+        day="2026-09-14",
+        comment=gallery,
+        words="No: the rails run in without an edge, and we test it with a nylon cloth before it leaves us.",
     )
 
 
@@ -154,6 +166,12 @@ def delphine(cast: Cast) -> None:
 
     with on("2026-09-12", "10:30"):
         sourcing.offer_stones(commission=tell.commission, person=cast.owner)
+    tell.comments(
+        day="2026-09-14",
+        view="front",
+        place="shoulder-left",
+        words="Could the band be a little slimmer here, where it meets the stone?",
+    )
 
 
 def tadhg(cast: Cast) -> None:

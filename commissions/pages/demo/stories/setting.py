@@ -44,7 +44,7 @@ def joachim(cast: Cast) -> Teller:
         ),
         day="2026-05-19",
     )
-    tell.answers(day="2026-05-21", kind="agree")
+    tell.answers(day="2026-05-21", kind="agree", hold_points=("casting", "stones-set"))
     stone = tell.stone(
         day="2026-05-28",
         name="Round 1.05",
@@ -102,6 +102,7 @@ def joachim(cast: Cast) -> Teller:
     tell.weigh(kind="casting", mg=4820, day="2026-06-26")
     tell.photograph(day="2026-06-26", caption="Cast and cut from its tree", halo_set=False, centre_set=False)
     tell.step(day="2026-06-26")
+    tell.says_go(day="2026-06-27")
     tell.metal(lot=metal, kind="return", mg=4620, day="2026-06-29")
     tell.step(day="2026-07-02")
     tell.metal(lot=metal, kind="filings", mg=710, day="2026-07-03")
