@@ -31,6 +31,7 @@ def _drawn(pk: int, made_at: str) -> str:
         case_of(revision),
         revision.outputs.get("layout"),
         claws=revision.parameters["claws"]["angles_deg"],
+        claw_mm=revision.parameters["claws"]["wire_mm"],
         options=PLAIN,
         title=f"The ring from above, revision {revision.letter}",
     )

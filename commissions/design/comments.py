@@ -57,14 +57,14 @@ class Talk:
         carried = self.comment.revision_id != on.pk
         state = _("open") if self.is_open else _("closed")
         title = _("Comment %(label)s, %(state)s: %(words)s") % {
-            "label": self.label if carried else self.comment.number,
+            "label": self.label,
             "state": state,
             "words": self.comment.words[:120],
         }
         if carried:
             title = _("Made on revision %(letter)s. ") % {"letter": self.comment.revision.letter} + title
         return Pin(
-            label=self.label if carried else str(self.comment.number),
+            label=self.label,
             x=self.comment.x_hmm / 100,
             y=self.comment.y_hmm / 100,
             href=f"#comment-{self.label}",

@@ -165,13 +165,13 @@ def same_sheet(left: Scene, right: Scene) -> tuple[Scene, Scene]:
 def with_bar(scene: Scene) -> Scene:
     """The scene with a bar of 10 mm under it, where its view has none of its own."""
     left, bottom, right, top = scene.box
-    size = 0.045 * (right - left)
+    size = 0.04 * (right - left)
     bar = check_bar((left + right) / 2 - 5 - 1.5 * size, bottom - 0.8 * size, size)
     return replace(scene, items=(*scene.items, *bar), box=(left, bottom - 1.6 * size, right, top))
 
 
 def _front(revision: Revision) -> Scene:
-    return with_bar(drawings.front(revision))
+    return with_bar(drawings.front_for_client(revision))
 
 
 @dataclass(frozen=True, kw_only=True)

@@ -31,6 +31,7 @@ def top(revision: Revision, *, variant: str = "setter", letter_mm: float | None 
         claws=revision.parameters["claws"]["angles_deg"],
         variant=variant,
         letter_mm=letter_mm,
+        claw_mm=revision.parameters["claws"]["wire_mm"],
         title=f"Top view, revision {revision.letter}",
     )
 
@@ -60,6 +61,8 @@ PAPER_MM = (168, 200)
 """What a sheet of A4 leaves for the drawings, mm."""
 
 LETTER_ON_PAPER_MM = 2.4
+CLIENT_LETTER_MM = 1.2
+"""A whole ring is some 30 mm wide and a phone some 350 px: letters of about 13 px."""
 GAP_MM = 6
 CAPTION_MM = 7
 
@@ -116,6 +119,11 @@ def rule() -> SafeString:
 def for_client(revision: Revision):
     """The top view as a client is shown it."""
     return top(revision, variant="client")
+
+
+def front_for_client(revision: Revision):
+    """The whole ring from the front as a client is shown it: its letters can be read on a phone."""
+    return front(revision, letter_mm=CLIENT_LETTER_MM)
 
 
 def front(revision: Revision, *, letter_mm: float | None = None):

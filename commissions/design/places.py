@@ -44,7 +44,7 @@ WORDS = {
 }
 SCENES: dict[str, Callable[[Revision], Scene]] = {
     View.TOP: drawings.for_client,
-    View.FRONT: drawings.front,
+    View.FRONT: drawings.front_for_client,
     View.SIDE: drawings.side,
 }
 

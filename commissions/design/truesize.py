@@ -88,6 +88,8 @@ def card(*, px_per_mm: float) -> SafeString:
     shape = (
         f'<rect x="0.15" y="0.15" width="{CARD_WIDTH_MM - 0.3:.2f}" height="{CARD_HEIGHT_MM - 0.3:.2f}" '
         f'rx="{CARD_CORNER_MM}" fill="none" stroke="currentColor" stroke-width="0.3"/>'
+        f'<text class="true-size-words" x="{CARD_WIDTH_MM / 2}" y="5.5" text-anchor="middle">53.98 mm</text>'
+        f'<text class="true-size-words" x="3" y="{CARD_HEIGHT_MM / 2}">85.60 mm</text>'
     )
     box = (0.0, 0.0, CARD_WIDTH_MM, CARD_HEIGHT_MM)
     return _sized(shape, box=box, px_per_mm=px_per_mm, title=_("Outline of a bank card"))

@@ -37,7 +37,12 @@ def default_angles(data: Data) -> tuple[float, ...]:
 
 
 def claw_items(
-    data: Data, angles: tuple[float, ...], *, shape: str = "pointed", kind: str = "claw"
+    data: Data,
+    angles: tuple[float, ...],
+    *,
+    shape: str = "pointed",
+    kind: str = "claw",
+    claw_mm: float | None = None,
 ) -> list[Item]:
     """
     One claw at each angle, over the girdle.
@@ -47,18 +52,24 @@ def claw_items(
         angles: Degrees anticlockwise from +x, as seen from the origin.
         shape: pointed or round.
         kind: Kind of the claws' faces.
+        claw_mm: Width of a claw over the girdle, mm; None for one that suits the stone.
     """
     size = min(max(0.115 * min(shapes.half_size(data)) * 2, 0.35), 0.85)
+    wide = size
+    if claw_mm is not None:
+        # The shape below is 0.54 wide; a claw is filed to a point about as long as it is wide.
+        size, wide = 0.87 * claw_mm, claw_mm / 0.54
     items: list[Item] = []
     for degrees in angles:
         x, y = shapes.edge(data, (0.0, 0.0), degrees)
         dx, dy = _outward(data, degrees)
 
         def at(out: float, side: float) -> tuple[float, float]:
-            return x + size * (out * dx - side * dy), y + size * (out * dy + side * dx)  # noqa: B023
+            along, across = size * out, wide * side
+            return x + along * dx - across * dy, y + along * dy + across * dx  # noqa: B023
 
         if shape == "round":
-            items.append(Circle(kind, *at(-0.05, 0.0), 0.34 * size))
+            items.append(Circle(kind, *at(-0.05, 0.0), 0.34 * size if claw_mm is None else claw_mm / 2))
             continue
         points = [(*at(-0.95, 0), 0.0), (*at(-0.1, -0.27), 0.0), (*at(0.2, -0.2), 0.9), (*at(0.2, 0.2), 0.0)]
         items.append(Path(kind, (*points, (*at(-0.1, 0.27), 0.0)), closed=True))

@@ -49,7 +49,9 @@ def ring_sheet(
     Source: practice.
     """
     views = (
-        top_view(case, layout, claws=claws, letter_mm=LETTER_MM),
+        top_view(
+            case, layout, claws=claws, letter_mm=LETTER_MM, claw_mm=setting.claw_mm if setting else None
+        ),
         ring_front(case, layout, shank=shank, stone=stone, setting=setting, claws=claws, letter_mm=LETTER_MM),
         side_view(case, layout, stone=stone, setting=setting, seen="side", claws=claws, letter_mm=LETTER_MM),
         section(shank=shank, letter_mm=LETTER_MM),

@@ -84,6 +84,7 @@ def top_view(
     options: TopOptions | None = None,
     title: str | None = None,
     letter_mm: float | None = None,
+    claw_mm: float | None = None,
 ) -> Scene:
     """
     Top view, mm, width along x and length along y, origin at the centre stone's own.
@@ -96,6 +97,7 @@ def top_view(
         options: Overrides what the variant shows.
         title: Words for the drawing.
         letter_mm: Size of the letters, mm; None for one that suits the drawing.
+        claw_mm: Width of a claw over the girdle, mm; None for one that suits the stone.
 
     Source: practice.
     """
@@ -108,7 +110,8 @@ def top_view(
     if show.facets:
         body.append(facet_lines(centre))
     angles = tuple(default_angles(centre) if claws is None else claws)
-    body += claw_items(centre, angles, shape=show.claw_shape, kind="small-claw" if mini else "claw")
+    kind = "small-claw" if mini else "claw"
+    body += claw_items(centre, angles, shape=show.claw_shape, kind=kind, claw_mm=claw_mm)
     box = bounds(item for item in body if item.kind in ("melee", "girdle", "small", "small-girdle"))
     words = title or _title(case, stones)
     if mini:

@@ -59,6 +59,7 @@ class NewComment(PlainForm):
         super().__init__(*args, **kwargs)
         self.places, self.box = {place.key: place for place in places}, box
         chooser = self.fields["place"]
+        chooser.needed_if = True  # not optional: a tap answers it as well
         chooser.choices = [
             ("", _now("Where the mark stands")),
             *((place.key, place.words.capitalize()) for place in places),

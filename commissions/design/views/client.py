@@ -43,7 +43,7 @@ def yours(request, reference: str):
     if revision is not None:
         context |= {
             "svg": drawings.as_svg(drawings.for_client(revision)),
-            "front": drawings.as_svg(drawings.front(revision)),
+            "front": drawings.as_svg(drawings.front_for_client(revision)),
             "facts": queries.client_facts_of(revision),
             "answers": revision.answers.all(),
             "comparison": comparing.compare(revision.parent, revision) if revision.parent else None,

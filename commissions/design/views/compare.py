@@ -37,10 +37,12 @@ def _page(request, commission: Commission) -> dict:
     if len(letters) < 2 or (form.is_bound and not form.is_valid()):
         return page
     left, right = form.pair()
+    comparison = comparing.compare(sent[left], sent[right])
     return {
         **page,
+        "same": ", ".join(comparison.same).lower(),
         "left": sent[left],
         "right": sent[right],
         "pairs": comparing.pairs(sent[left], sent[right]),
-        "comparison": comparing.compare(sent[left], sent[right]),
+        "comparison": comparison,
     }

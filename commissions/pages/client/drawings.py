@@ -33,6 +33,7 @@ def _plan(pk: int, _sent_at: str) -> str:
         case_of(revision),
         revision.outputs.get("layout"),
         claws=revision.parameters["claws"]["angles_deg"],
+        claw_mm=revision.parameters["claws"]["wire_mm"],
         options=BARE,
     )
     half = max(scene.width_mm, scene.height_mm) / 2

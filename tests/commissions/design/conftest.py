@@ -42,6 +42,7 @@ def studio(owner):
     """A browser in which the owner is signed in."""
     browser = Browser()
     browser.force_login(owner)
+    browser.get("/studio/people/")  # the first visit writes down the session
     return browser
 
 

@@ -114,7 +114,7 @@ def test_both_parties_see_the_same_numbered_pin(commission, sent, device, studio
     ):
         page = browser.get(path).content.decode()
         found = re.search(r'<a class="pin open" href="#comment-A1".*?</a>', page, re.S)[0]
-        assert ">1</text>" in found and "translate(2.300 -2.300)" in found
+        assert ">A1</text>" in found and "translate(2.300 -2.300)" in found
         assert 'id="comment-A1"' in page
     assert "pin open" not in device.get(yours(commission, "A/comments/?view=front")).content.decode()
 
