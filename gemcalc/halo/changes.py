@@ -51,10 +51,12 @@ class Probe:
     Args:
         relaxed: The case with the limit let go; None where it does not apply.
         needed: The change that given rows need, seen from the case; None where they do not satisfy it.
+        limits: Whether only limits are let go: then an order of sizes that just failed may do.
     """
 
     relaxed: Callable[[Case], Case | None]
     needed: Callable[[Case, Rows], Change | None]
+    limits: bool = False
 
 
 def up(value: float) -> float:
@@ -248,8 +250,12 @@ def _apply(
 
 
 PROBES: tuple[Probe, ...] = (
-    Probe(_apply(lambda c: c.with_rules(gap_max_mm=c.rules.gap_max_mm + 0.06)), _largest_gap),
-    Probe(_apply(lambda c: c.with_rules(clearance_max_mm=c.rules.clearance_max_mm + 0.12)), _wider_clearance),
+    Probe(_apply(lambda c: c.with_rules(gap_max_mm=c.rules.gap_max_mm + 0.06)), _largest_gap, limits=True),
+    Probe(
+        _apply(lambda c: c.with_rules(clearance_max_mm=c.rules.clearance_max_mm + 0.12)),
+        _wider_clearance,
+        limits=True,
+    ),
     Probe(_apply(_finer), _sizes),
     Probe(_apply(lambda c: c.with_melee(stock=None), when=lambda c: c.melee.stock is not None), _stock),
     Probe(
@@ -258,6 +264,7 @@ PROBES: tuple[Probe, ...] = (
             when=lambda c: c.target is not None,
         ),
         _inside,
+        limits=True,
     ),
     Probe(
         _apply(
@@ -265,14 +272,20 @@ PROBES: tuple[Probe, ...] = (
             when=lambda c: c.target is not None,
         ),
         _outside,
+        limits=True,
     ),
-    Probe(_apply(lambda c: c.with_rules(gap_min_mm=0.0), when=lambda c: c.rules.gap_min_mm > 0), _least_gap),
+    Probe(
+        _apply(lambda c: c.with_rules(gap_min_mm=0.0), when=lambda c: c.rules.gap_min_mm > 0),
+        _least_gap,
+        limits=True,
+    ),
     Probe(
         _apply(
             lambda c: c.with_rules(clearance_mm=max(0.0, c.rules.clearance_mm - 0.06)),
             when=lambda c: c.rules.clearance_mm > 0.02,
         ),
         _closer,
+        limits=True,
     ),
     Probe(
         _apply(lambda c: c.with_rules(size_step_max_mm=5.0), when=lambda c: c.rules.size_step_max_mm < 0.5),

@@ -2,11 +2,64 @@
 
 from __future__ import annotations
 
+from dataclasses import dataclass
 from typing import Any
 
 from gemcalc.halo.case import Case
 from gemcalc.halo.layout import checked, judged
-from gemcalc.halo.solve import solve
+from gemcalc.halo.solve import Solved, solve
+
+
+@dataclass(frozen=True)
+class Fitted:
+    """
+    A case with what was found for it.
+
+    Args:
+        case: What was asked for.
+        solved: What the search left.
+        layout: The answer, judged by the independent check: ``feasible`` only where that found every rule kept
+            and every figure true.
+    """
+
+    case: Case
+    solved: Solved
+    layout: dict[str, Any]
+
+
+def fitted(case: Case) -> Fitted:
+    """
+    The best halo for a case, checked; what is near it is not looked for.
+
+    Args:
+        case: What is asked for; see :func:`gemcalc.halo.case.read_case`.
+
+    Raises:
+        BadInput: an outline contradicts itself.
+
+    Source:
+        exact-geometry, practice
+    """
+    solved = solve(case)
+    return Fitted(case, solved, checked(case, solved))
+
+
+def near(found: Fitted) -> list[dict[str, Any]]:
+    """
+    What is near: other counts of a sound halo, or the changes that would make one; every layout checked.
+
+    Args:
+        found: What was found for a case.
+
+    Source:
+        exact-geometry, practice
+    """
+    # Most answers do without that code: it is loaded when it is wanted.
+    from gemcalc.halo.nearest import alternatives, neighbours
+
+    if found.layout["feasible"]:
+        return neighbours(found.case, found.solved)
+    return alternatives(found.case, found.solved)
 
 
 def fit(case: Case, *, with_alternatives: bool = True) -> dict[str, Any]:
@@ -27,17 +80,15 @@ def fit(case: Case, *, with_alternatives: bool = True) -> dict[str, Any]:
     Source:
         exact-geometry, practice
     """
-    solved = solve(case)
-    layout = checked(case, solved)
-    # Alternatives are looked for only when they are shown: most answers do without that code.
-    from gemcalc.halo.nearest import alternatives, neighbours
-
-    if not layout["feasible"]:
-        others = alternatives(case)
-        if not layout["stones"] and others:
-            # Where nothing closes under these rules, the nearest halo is shown with what it breaks.
-            layout = {**judged(case, others[0]["layout"]), "proof": layout["proof"]}
-        layout["alternatives"] = others
-    else:
-        layout["alternatives"] = neighbours(case, solved) if with_alternatives else []
-    return layout
+    found = fitted(case)
+    layout = found.layout
+    if layout["feasible"]:
+        return {**layout, "alternatives": near(found) if with_alternatives else []}
+    others = near(found)
+    if others and not others[0]["case"]:
+        # Looking for changes came upon a halo that needs none.
+        return {**others[0]["layout"], "alternatives": []}
+    if not layout["stones"] and others:
+        # Where nothing closes under these rules, the nearest halo is shown with what it breaks.
+        layout = {**judged(case, others[0]["layout"]), "proof": layout["proof"]}
+    return {**layout, "alternatives": others}

@@ -205,7 +205,8 @@ def checked(case: Case, solved: Solved) -> dict[str, Any]:
     """
     The layout of *solved* with the rules that the independent check finds broken.
 
-    A layout that the check does not pass is never called feasible, whatever the search believes.
+    A layout that the check does not pass is never called feasible, whatever the search believes; one of whose
+    figures any is untrue loses them all and says so under ``untrue``.
     """
     return judged(case, layout_of(case, solved))
 
@@ -215,12 +216,15 @@ def judged(case: Case, layout: dict[str, Any]) -> dict[str, Any]:
     # Only here is the checker's geometry library needed: a solve on its own does not pay for it.
     from gemcalc.halo.check import verify
 
-    layout = {key: value for key, value in layout.items() if key != "words"}
+    layout = {key: value for key, value in layout.items() if key not in ("words", "untrue")}
     verdict = verify(case=plain_case(case), layout=layout)
     layout["broken"] = list(verdict.broken)
     # The check has the last word both ways: what keeps every rule to its half micrometre is sound, even where
-    # the search, which is stricter, came to rest a hair beside a limit.
-    layout["feasible"] = bool(layout["stones"]) and not verdict.broken
+    # the search, which is stricter, came to rest a hair beside a limit; and a halo of which any figure is not
+    # true is not handed out as sound, whatever its stones keep.
+    layout["feasible"] = bool(layout["stones"]) and not verdict.broken and not verdict.false_figures
     if verdict.words:
         layout["words"] = dict(verdict.words)
+    if verdict.false_figures:
+        layout["untrue"], layout["figures"] = list(verdict.false_figures), {}
     return layout

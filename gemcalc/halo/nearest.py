@@ -7,7 +7,8 @@ size would bring.
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+import re
+from collections.abc import Iterator, Sequence
 from dataclasses import replace
 from itertools import chain as chain_of
 from typing import Any
@@ -16,14 +17,28 @@ import numpy as np
 
 from gemcalc.errors import BadInput
 from gemcalc.halo.case import Case, plain_case
-from gemcalc.halo.changes import PROBES, Change, Rows, clearances, down, gaps_in, resized, target_shift, up
+from gemcalc.halo.changes import (
+    PROBES,
+    Change,
+    Probe,
+    Rows,
+    clearances,
+    down,
+    gaps_in,
+    resized,
+    target_shift,
+    up,
+)
 from gemcalc.halo.layout import checked
+from gemcalc.halo.loosened import loosened
 from gemcalc.halo.row import QUICK, RowSolver, clear, whole
 from gemcalc.halo.solve import Solved, filled, row_problem, solve_under, symmetries
 
 MOST_ALTERNATIVES = 5
 ENOUGH_SMALL = 3
 MOST_HALOS = 40
+MOST_SEARCHES = 10
+"""Searches spent on one answer: a count, so that the same question always gets the same answer."""
 SMALL = 2.0
 """A change this small is not bettered by giving up symmetry for it."""
 
@@ -36,28 +51,36 @@ def _groups(case: Case) -> list[str]:
     return mirrored if simple else mirrored[:2]
 
 
-def _halos(case: Case, group: str) -> list[Solved]:
-    """Sound halos of a case under one symmetry, quickly found: several counts and sizes."""
-    if case.rows == 2:
-        solved = solve_under(case, group, QUICK)
-        return [solved] if solved.sound else []
-    problem = row_problem(case, group, outer=True)
-    accept = filled(case, problem)
-    answer = RowSolver(problem, effort=QUICK, accept=accept).solve()
-    return [
-        Solved(True, group, (whole(problem, chain),), False, 0.0, 0.0)
-        for chain in answer.others[:MOST_HALOS]
-        if clear(problem, chain) and (accept is None or accept(chain))
-    ]
+class _Spent:
+    """How many searches are left for one answer."""
 
+    def __init__(self, searches: int = MOST_SEARCHES) -> None:
+        self.left = searches
 
-def _first_halos(case: Case) -> list[Solved]:
-    """Sound halos under the highest symmetry that has any."""
-    for group in _groups(case):
-        halos = _halos(case, group)
-        if halos:
-            return halos
-    return []
+    def halos(self, case: Case, group: str) -> Iterator[Solved]:
+        """Sound halos of a case under one symmetry, quickly found: several counts and sizes, the cheapest first."""
+        if self.left == 0:
+            return
+        self.left -= 1
+        if case.rows == 2:
+            solved = solve_under(case, group, QUICK)
+            if solved.sound:
+                yield solved
+            return
+        problem = row_problem(case, group, outer=True)
+        accept = filled(case, problem)
+        answer = RowSolver(problem, effort=QUICK, accept=accept).solve()
+        for chain in answer.others[:MOST_HALOS]:
+            if clear(problem, chain) and (accept is None or accept(chain)):
+                yield Solved(True, group, (whole(problem, chain),), False, 0.0, 0.0, chain.cost)
+
+    def first(self, case: Case) -> list[Solved]:
+        """Sound halos under the highest symmetry that has any."""
+        for group in _groups(case):
+            halos = list(self.halos(case, group))
+            if halos:
+                return halos
+        return []
 
 
 def changed_keys(before: Case, after: Case) -> dict[str, Any]:
@@ -77,14 +100,15 @@ def changed_keys(before: Case, after: Case) -> dict[str, Any]:
     return out
 
 
-def _candidates(case: Case) -> Iterator[tuple[Change, Solved]]:
-    for probe in PROBES:
+def _searched(case: Case, probes: Sequence[Probe], spent: _Spent) -> Iterator[tuple[Change, Solved]]:
+    """The smallest change of each kind that a quick search finds."""
+    for probe in probes:
         relaxed = probe.relaxed(case)
         if relaxed is None:
             continue
         best: tuple[Change, Solved] | None = None
         for group in _groups(relaxed):
-            for halo in _halos(relaxed, group):
+            for halo in spent.halos(relaxed, group):
                 change = probe.needed(case, halo.rows)
                 if change is not None and (best is None or change.size < best[0].size - 1e-9):
                     best = (change, halo)
@@ -94,7 +118,7 @@ def _candidates(case: Case) -> Iterator[tuple[Change, Solved]]:
             yield best
 
 
-def _moved_target(case: Case) -> Iterator[tuple[Change, Solved]]:
+def _moved_target(case: Case, spent: _Spent) -> Iterator[tuple[Change, Solved]]:
     """A target larger or smaller all round: of the halos without its limits, those that its shape fits."""
     if case.target is None:
         return
@@ -104,14 +128,14 @@ def _moved_target(case: Case) -> Iterator[tuple[Change, Solved]]:
         outside_target_max_mm=rules.outside_target_max_mm + 0.4,
     )
     tried: set[float] = set()
-    for halo in _first_halos(free)[:6]:
+    for halo in spent.first(free)[:6]:
         shift = round(target_shift(case, halo.rows) * 50) / 50
         if shift in tried or len(tried) == 2:
             continue
         tried.add(shift)
         changed = replace(case, target=resized(case.target, by_mm=shift))
         try:
-            halos = _first_halos(changed)
+            halos = spent.first(changed)
         except BadInput:
             continue
         if halos:
@@ -123,7 +147,7 @@ def _moved_target(case: Case) -> Iterator[tuple[Change, Solved]]:
             return
 
 
-def _loosest(case: Case) -> Iterator[tuple[Change, Solved]]:
+def _loosest(case: Case, spent: _Spent) -> Iterator[tuple[Change, Solved]]:
     """Several changes at once, for cases that no single one can mend."""
     rules = case.rules
     several = case.with_rules(
@@ -152,31 +176,56 @@ def _loosest(case: Case) -> Iterator[tuple[Change, Solved]]:
     for changed, words, size in trials:
         if changed == case:
             continue
-        halos = _first_halos(changed)
+        halos = spent.first(changed)
         if halos:
             yield Change(changed, words, size), halos[0]
             return
 
 
-def alternatives(case: Case) -> list[dict[str, Any]]:
+def alternatives(case: Case, solved: Solved) -> list[dict[str, Any]]:
     """
     The nearest changes that make an infeasible case sound, best first, each with its checked layout.
 
+    Orders of sizes that just failed are tried first with each limit let go by itself: they are at hand.
+    Where a halo met on the way keeps every rule after all, it is the only answer, with no change.
+
     Args:
         case: A case for which no sound halo was found.
+        solved: What was found for it.
 
     Returns:
         ``change`` (words), ``case`` (the changed keys) and ``layout`` of each; only layouts that passed the check.
     """
+    spent = _Spent()
     found: list[tuple[Change, Solved]] = []
-    for pair in chain_of(_candidates(case), _moved_target(case)):
-        found.append(pair)
-        if sum(change.size < SMALL for change, _ in found) == ENOUGH_SMALL:
-            # Three changes that are hardly felt: what else there is would only be larger.
+    open_questions: list[Probe] = []
+    for probe in PROBES:
+        pair = loosened(case, probe, solved.missed) if probe.limits else None
+        if pair is not None:
+            found.append(pair)
+        if pair is None or pair[0].size > 2 * SMALL:
+            open_questions.append(probe)
+    drawer = [probe for probe in open_questions if not probe.limits][:2]
+    later = [probe for probe in open_questions if probe not in drawer]
+    # What the drawer would have to hold is always worth knowing; the rest only where little was found.
+    found += _searched(case, drawer, spent)
+    for pair in chain_of(_searched(case, later, spent), _moved_target(case, spent)):
+        if sum(change.size < SMALL for change, _ in found) >= ENOUGH_SMALL:
             break
+        found.append(pair)
     found.sort(key=lambda pair: pair[0].size)
+    found = list({_kind(pair[0]): pair for pair in reversed(found)}.values())[::-1]
+    if found and found[0][0].size <= 0:
+        layout = checked(case, found[0][1])
+        if layout["feasible"]:
+            return [{"change": "all rules as they are", "case": {}, "layout": layout}]
     listed = _listed(case, found)
-    return listed or _listed(case, list(_loosest(case)))
+    return listed or _listed(case, list(_loosest(case, _Spent())))
+
+
+def _kind(change: Change) -> str:
+    """What a change is about: the same limit twice is told once."""
+    return re.sub(r"[\d.]+", "", change.words)
 
 
 def _listed(case: Case, found: list[tuple[Change, Solved]]) -> list[dict[str, Any]]:
@@ -204,16 +253,13 @@ def neighbours(case: Case, solved: Solved) -> list[dict[str, Any]]:
         solved: Its sound halo.
     """
     own = _count(solved.rows)
-    rules = case.rules
-    more = case.with_rules(
-        gap_min_mm=max(0.0, rules.gap_min_mm - 0.04), clearance_max_mm=rules.clearance_max_mm + 0.12
-    )
-    fewer = case.with_rules(gap_max_mm=rules.gap_max_mm + 0.12)
+    spent = _Spent()
     found: list[tuple[Change, Solved]] = []
-    for sign, word, wide in ((1, "more", more), (-1, "fewer", fewer)):
+    for sign, word in ((1, "more"), (-1, "fewer")):
+        wide = _for_count(case, solved.rows, own + sign)
         nearest: tuple[int, float, Change, Solved] | None = None
-        for group in _groups(replace(case, symmetry="any")):
-            for halo in _halos(wide, group):
+        for group in _lowest_first(case, solved.symmetry):
+            for halo in spent.halos(wide, group):
                 apart = sign * (_count(halo.rows) - own)
                 if apart > 0 and (nearest is None or apart <= nearest[0]):
                     change = _count_change(case, halo.rows, f"{apart} {word}: {own + sign * apart} stones")
@@ -224,6 +270,33 @@ def neighbours(case: Case, solved: Solved) -> list[dict[str, Any]]:
         if nearest is not None:
             found.append((nearest[2], nearest[3]))
     return _listed(case, sorted(found, key=lambda pair: pair[0].size))
+
+
+def _lowest_first(case: Case, own: str) -> list[str]:
+    """A single stone more needs the lowest symmetry; the halo's own is asked where that brings nothing."""
+    groups = _groups(replace(case, symmetry="any"))
+    lowest = [group for group in symmetries(replace(case, symmetry="any")) if group != "C1"][-1:] or groups[
+        -1:
+    ]
+    return [*lowest, *(group for group in groups if group == own and group not in lowest)]
+
+
+def _for_count(case: Case, rows: Rows, count: int) -> Case:
+    """The case with its gaps opened, and with those wanted that another count of the same stones would have."""
+    rules = case.rules
+    gaps = gaps_in(rows)
+    around = float(np.sum(gaps)) + sum(float(np.sum(d)) for _, _, d in rows)
+    mean = sum(float(np.sum(d)) for _, _, d in rows) / len(gaps)
+    least, most = max(0.0, rules.gap_min_mm - 0.04), rules.gap_max_mm + 0.12
+    wanted = around / count - mean
+    if count > len(gaps):
+        most = rules.gap_max_mm
+        wide = case.with_rules(clearance_max_mm=rules.clearance_max_mm + 0.12)
+    else:
+        least, wide = rules.gap_min_mm, case
+    return wide.with_rules(
+        gap_min_mm=least, gap_max_mm=most, gap_wanted_mm=min(max(wanted, rules.gap_min_mm), most)
+    )
 
 
 def _count_change(case: Case, rows: Rows, words: str) -> Change:

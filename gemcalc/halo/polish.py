@@ -24,6 +24,8 @@ from gemcalc.halo.sector import RowProblem
 Floats = npt.NDArray[np.float64]
 Ints = npt.NDArray[np.intp]
 
+Missed = Callable[[Sequence, float], None]
+
 STEEPNESS = (
     (100.0, 8, 1e-5, 0.1),
     (600.0, 6, 1e-5, 0.02),
@@ -136,7 +138,11 @@ class _State:
 
 
 def _onward(
-    problem: RowProblem, state: _State, stages: tuple[tuple[float, int, float, float], ...], limit: float
+    problem: RowProblem,
+    state: _State,
+    stages: tuple[tuple[float, int, float, float], ...],
+    limit: float,
+    missed: Missed | None,
 ) -> _State | None:
     """Take chains through *stages*, dropping those that cannot come below *limit*; None where none is left."""
     batch = Batch(problem, state.sequences)
@@ -153,7 +159,11 @@ def _onward(
         if stage is not STEEPNESS[0] and len(keep) > KEPT:
             # What is far outside its limits by now stays there; some are kept, to be shown as the nearest.
             least = np.sort(state.broken[keep])[KEPT - 1]
-            keep = keep[state.broken[keep] <= max(3 * stage[3], float(least))]
+            far = state.broken[keep] > max(3 * stage[3], float(least))
+            if missed is not None:
+                for i in keep[far].tolist():
+                    missed(state.sequences[i], float(state.broken[i]))
+            keep = keep[~far]
         if len(keep) < batch.count:
             if not len(keep):
                 return None
@@ -179,7 +189,11 @@ def _chains(problem: RowProblem, state: _State | None) -> list[Chain]:
 
 
 def _refine(
-    problem: RowProblem, sequences: list[Sequence], limit: float, good: Callable[[Chain], bool] | None
+    problem: RowProblem,
+    sequences: list[Sequence],
+    limit: float,
+    good: Callable[[Chain], bool] | None,
+    missed: Missed | None,
 ) -> list[Chain]:
     """Refine one batch: all of it to the end, or, where *good* says what is wanted, no further than needed."""
     u = Batch(problem, sequences).filled([one.u for one in sequences])
@@ -187,13 +201,13 @@ def _refine(
     state: _State | None = _State(sequences, u, np.zeros_like(u), unknown, unknown, unknown)
     assert state is not None
     if good is None or len(sequences) <= LEADERS:
-        return _chains(problem, _onward(problem, state, STEEPNESS, limit))
-    state = _onward(problem, state, STEEPNESS[:1], limit)
+        return _chains(problem, _onward(problem, state, STEEPNESS, limit, missed))
+    state = _onward(problem, state, STEEPNESS[:1], limit, missed)
     done: list[Chain] = []
     chunk = LEADERS
     while state is not None:
         order = np.argsort(state.cost, kind="stable")
-        fresh = _chains(problem, _onward(problem, state.only(order[:chunk]), STEEPNESS[1:], limit))
+        fresh = _chains(problem, _onward(problem, state.only(order[:chunk]), STEEPNESS[1:], limit, missed))
         fresh.sort(key=rank)
         done += fresh
         limit = next((chain.cost for chain in fresh if chain.cost < limit and good(chain)), limit)
@@ -218,6 +232,7 @@ def polish(
     *,
     limit: float = math.inf,
     good: Callable[[Chain], bool] | None = None,
+    missed: Missed | None = None,
 ) -> list[Chain]:
     """
     Refine *sequences* of any lengths.
@@ -228,6 +243,7 @@ def polish(
         limit: Chains whose cost cannot come below it may be left out.
         good: Whether a chain is what is looked for: then chains that cannot be cheaper than a good one may be left
             out too. Without it all are refined.
+        missed: Told of chains that are left out because they stay far outside their limits, and by how much (mm).
 
     Returns:
         The refined chains, cheapest first; chains that break a limit are among them, see :attr:`Chain.broken`.
@@ -240,5 +256,5 @@ def polish(
     chains: list[Chain] = []
     for group in groups:
         for first in range(0, len(group), BATCH):
-            chains += _refine(problem, group[first : first + BATCH], limit, good)
+            chains += _refine(problem, group[first : first + BATCH], limit, good, missed)
     return sorted(chains, key=rank)

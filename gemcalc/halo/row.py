@@ -8,7 +8,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Callable
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 
 import numpy as np
 import numpy.typing as npt
@@ -33,6 +33,8 @@ QUICK_LIMIT = 1.0
 MOST_LINKS = 250_000
 COUNTS_VARIED = 3
 """Counts of stones from whose cheapest loop small changes are tried, where not every order could be listed."""
+MOST_MISSED = 24
+"""Orders of sizes remembered where none is sound: what is let go for one of them may be enough."""
 MOST_JUDGED = 40
 """Chains looked at for bare spots or against an inner row: each look costs as much as refining it."""
 
@@ -55,7 +57,7 @@ class Effort:
     several: bool = False
 
 
-QUICK = Effort(first=12, full=0, last=24, coarse=2.0, several=True)
+QUICK = Effort(first=10, full=0, last=16, coarse=2.0, several=True)
 """For the answers beside the main one: a sound chain near the best, without proof."""
 
 
@@ -68,6 +70,7 @@ class RowAnswer:
         optimal: Whether *best* is proved cheapest, or, without one, whether it is proved that there is none.
         nearest: Where there is no sound chain, the one that breaks its limits least, if any chain closes at all.
         others: Sound chains met on the way, cheapest first.
+        missed: Without a sound chain, the orders of sizes that came nearest, nearest first.
     """
 
     best: Chain | None = None
@@ -75,6 +78,7 @@ class RowAnswer:
     optimal: bool = False
     nearest: Chain | None = None
     others: list[Chain] = field(default_factory=list)
+    missed: tuple[Sequence, ...] = ()
 
 
 def whole(problem: RowProblem, chain: Chain) -> tuple[Floats, Floats, Floats]:
@@ -118,6 +122,7 @@ class RowSolver:
         self.judged: dict[tuple[object, ...], bool] = {}
         self.seen: set[tuple[object, ...]] = set()
         self.chains: list[Chain] = []
+        self.missed: list[tuple[float, Sequence]] = []
 
     def _good(self, chain: Chain) -> bool:
         if chain.broken > SOUND_MM:
@@ -133,8 +138,11 @@ class RowSolver:
         fresh = [one for one in listing if one.key not in self.seen]
         self.seen.update(one.key for one in fresh)
         good = None if self.effort.several else self._good
-        self.chains += polish(self.problem, fresh, limit=limit, good=good)
+        self.chains += polish(self.problem, fresh, limit=limit, good=good, missed=self._miss)
         self.chains.sort(key=rank)
+
+    def _miss(self, sequence: Sequence, broken: float) -> None:
+        self.missed.append((broken, sequence))
 
     def _best(self) -> Chain | None:
         return next((chain for chain in self.chains if self._good(chain)), None)
@@ -142,7 +150,18 @@ class RowSolver:
     def _answer(self, best: Chain | None, bound: float, optimal: bool) -> RowAnswer:
         others = [chain for chain in self.chains if chain.broken <= SOUND_MM]
         near = min(self.chains, key=lambda one: one.broken) if best is None and self.chains else None
-        return RowAnswer(best=best, bound=bound, optimal=optimal, nearest=near, others=others)
+        missed: list[tuple[float, Sequence]] = []
+        if best is None:
+            missed = [*self.missed, *((one.broken, replace(one.sequence, u=one.u)) for one in self.chains)]
+            missed.sort(key=lambda pair: (pair[0], pair[1].sizes, pair[1].on_axis))
+        return RowAnswer(
+            best=best,
+            bound=bound,
+            optimal=optimal,
+            nearest=near,
+            others=others,
+            missed=tuple(sequence for _, sequence in missed[:MOST_MISSED]),
+        )
 
     def _search(self, coarse: float, limit: float, corridor: Corridor | None = None) -> Search | LoopSearch:
         """The grid with places *coarse* times as far apart as usual, without what costs more than *limit*."""
@@ -174,7 +193,7 @@ class RowSolver:
                 return RowAnswer(optimal=self.problem.float_max == 0 and self.problem.girdle.convex)
             self._first(search)
             if self._best() is None:
-                room = self.effort.last
+                room = self.effort.last // 2 if self.problem.sector.cyclic else self.effort.last
                 listing = search.sequences(limit=math.inf, room=room, most=2 * room)
                 self._refine(listing.found, math.inf)
                 if self._best() is None:

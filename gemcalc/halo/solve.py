@@ -19,6 +19,7 @@ from gemcalc.halo.case import SYMMETRIES, Case, Outline
 from gemcalc.halo.outline import Girdle, girdle
 from gemcalc.halo.polish import Chain
 from gemcalc.halo.row import Effort, RowAnswer, RowSolver, whole
+from gemcalc.halo.search import Sequence
 from gemcalc.halo.sector import RowProblem, Sector
 
 Floats = npt.NDArray[np.float64]
@@ -41,6 +42,7 @@ class Solved:
         bound: No sound halo of this symmetry costs less.
         off_mm: By how much the worst limit is broken, mm.
         cost: Its cost.
+        missed: Where it is not sound, the orders of sizes that came nearest, by symmetry.
     """
 
     sound: bool
@@ -50,6 +52,7 @@ class Solved:
     bound: float
     off_mm: float
     cost: float = math.inf
+    missed: tuple[tuple[str, tuple[Sequence, ...]], ...] = ()
 
 
 def reach_of(case: Case) -> float:
@@ -57,7 +60,7 @@ def reach_of(case: Case) -> float:
     return case.rules.clearance_mm + float(np.mean(case.melee.sizes_mm)) / 2
 
 
-@lru_cache(maxsize=32)
+@lru_cache(maxsize=96)
 def rolled(outline: Outline, reach: float, field: str) -> Girdle:
     """The girdle of an outline; kept, for many questions are asked about one stone."""
     return girdle(outline, reach=reach, field=field)
@@ -166,7 +169,8 @@ def solve(case: Case, *, effort: Effort | None = None) -> Solved:
         if found.sound:
             return found
         proved = nearest.optimal and found.optimal
-        nearest = replace(found if found.off_mm < nearest.off_mm else nearest, optimal=proved)
+        missed = nearest.missed + found.missed
+        nearest = replace(found if found.off_mm < nearest.off_mm else nearest, optimal=proved, missed=missed)
     if nearest.symmetry == "any":
         nearest = replace(nearest, symmetry=groups[-1])
     return nearest
@@ -206,4 +210,5 @@ def _solved(problem: RowProblem, answer: RowAnswer) -> Solved:
         bound=copies * max(answer.bound, 0.0),
         off_mm=0.0 if sound else max(chain.broken, 1e-6),
         cost=copies * chain.cost,
+        missed=((group, answer.missed),) if answer.missed else (),
     )

@@ -25,6 +25,7 @@ class Verdict:
         broken: Ids of the rules that the layout breaks, in order.
         words: One sentence for each broken rule, by its id.
         untrue: One sentence for each claim of the layout that is not so: a figure, or the rules it admits.
+        false_figures: Those of them that are about figures.
         feasible: What the layout says of itself.
     """
 
@@ -32,6 +33,7 @@ class Verdict:
     words: dict[str, str]
     untrue: tuple[str, ...]
     feasible: bool
+    false_figures: tuple[str, ...] = ()
 
     @property
     def honest(self) -> bool:
@@ -63,7 +65,8 @@ def verify(*, case: Mapping[str, Any], layout: Mapping[str, Any]) -> Verdict:
     feasible = layout.get("feasible") is True
     reason = chain.readable(case=case, layout=layout)
     if reason is not None:
-        return Verdict(("R01",), {"R01": reason}, ("the layout cannot be measured",), feasible)
+        cannot = ("the layout cannot be measured",)
+        return Verdict(("R01",), {"R01": reason}, cannot, feasible, cannot if layout.get("stones") else ())
     measured = chain.measure(case=case, layout=layout)
     words: dict[str, str] = {}
     for name, rule in rules.RULES.items():
@@ -71,10 +74,11 @@ def verify(*, case: Mapping[str, Any], layout: Mapping[str, Any]) -> Verdict:
         if found is not None:
             words[name] = found
     untrue = figures.untrue(case=case, figures=layout.get("figures") or {}, m=measured)
+    false_figures = tuple(untrue)
     admitted = sorted(str(name) for name in layout.get("broken") or [])
     if admitted != sorted(words):
         found_words, said = ", ".join(words) or "none", ", ".join(admitted) or "none"
         untrue.append(f"the rules broken are {found_words}, not {said}")
     if feasible == bool(words):
         untrue.append("called feasible, and breaks a rule" if feasible else "sound, and not called feasible")
-    return Verdict(tuple(words), words, tuple(untrue), feasible)
+    return Verdict(tuple(words), words, tuple(untrue), feasible, false_figures)

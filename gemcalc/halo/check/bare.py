@@ -38,9 +38,9 @@ def largest_circle(measured: Measured) -> tuple[float, float, float]:
     chain = measured.outer.polygon
     shapely.prepare(chain)
     while len(middles):
-        room = _room(measured, middles)
-        allowed = room
         reach = side * math.sqrt(0.5)
+        room = _room(measured, middles, best - reach)
+        allowed = room
         if measured.target is None:
             inside = shapely.contains_xy(chain, middles[:, 0], middles[:, 1])
             allowed = np.where(inside, room, -np.inf)
@@ -63,14 +63,15 @@ def _mesh(bounds: tuple[float, float, float, float], side: float) -> Floats:
     return np.stack(np.meshgrid(xs, ys), axis=-1).reshape(-1, 2)
 
 
-def _room(measured: Measured, points: Floats) -> Floats:
+def _room(measured: Measured, points: Floats, least: float) -> Floats:
+    """Room left round each point, mm; where the stones leave no more than *least* it may be given too large."""
     dx = points[:, None, 0] - measured.at[None, :, 0]
     dy = points[:, None, 1] - measured.at[None, :, 1]
     room = np.asarray((np.sqrt(dx * dx + dy * dy) - measured.radius).min(axis=1))
-    # The outlines are asked only where the stones leave room: their distances cost more.
-    open_to = np.flatnonzero(room > -0.2)
+    # The outlines are asked only where the stones leave enough room: their distances cost more.
+    open_to = np.flatnonzero(room > least)
     room[open_to] = np.minimum(room[open_to], measured.centre.signed(points[open_to]))
     if measured.target is not None:
-        open_to = np.flatnonzero(room > -0.2)
+        open_to = np.flatnonzero(room > least)
         room[open_to] = np.minimum(room[open_to], -measured.target.signed(points[open_to]))
     return room

@@ -143,7 +143,7 @@ def _row(*, number: int, centre: outlines.Outline, at: Floats, radius: Floats, r
     # Stones are put in order along the path that runs round the centre at their own mean distance,
     # so that neither the order of the list nor a dent in the outline can mislead.
     away = float(np.maximum(centre.signed(points), 0.05).mean())
-    path = centre.polygon.simplify(1e-3).buffer(away, quad_segs=24).exterior
+    path = centre.plain.buffer(away, quad_segs=24).exterior
     order = shapely.line_locate_point(path, shapely.points(points))
     if not path.is_ccw:
         order = -order

@@ -12,7 +12,7 @@ import json
 import math
 from collections.abc import Callable, Mapping
 from dataclasses import dataclass
-from functools import lru_cache
+from functools import cached_property, lru_cache
 from typing import Any
 
 import numpy as np
@@ -41,6 +41,12 @@ class Outline:
 
     signed: Distance
     polygon: shapely.Polygon
+
+    @cached_property
+    def plain(self) -> shapely.Polygon:
+        """The polygon with far fewer corners: for paths round the stone, not for distances."""
+        corners = shapely.get_coordinates(self.polygon.exterior)[:-1]
+        return shapely.Polygon(corners[:: max(1, len(corners) // 256)])
 
 
 def outline(data: Mapping[str, Any]) -> Outline:

@@ -8,20 +8,21 @@ from dataclasses import dataclass
 from functools import lru_cache
 from typing import Any
 
+from gemcalc.halo import fit
 from gemcalc.halo.case import Case, plain_case, read_case
-from gemcalc.halo.layout import checked
-from gemcalc.halo.nearest import alternatives, neighbours
-from gemcalc.halo.solve import Solved, solve
 
 
 @dataclass(frozen=True)
 class Fitted:
     """A case with what was found for it; the layout has passed the independent check where it is feasible."""
 
-    case: Case
     plain: Mapping[str, Any]
-    solved: Solved
-    layout: Mapping[str, Any]
+    whole: fit.Fitted
+
+    @property
+    def layout(self) -> Mapping[str, Any]:
+        """The checked layout."""
+        return self.whole.layout
 
     @property
     def feasible(self) -> bool:
@@ -42,8 +43,7 @@ def fitted(case: Case) -> Fitted:
 @lru_cache(maxsize=48)
 def _fitted(canonical: str) -> Fitted:
     case = read_case(json.loads(canonical))
-    solved = solve(case)
-    return Fitted(case, plain_case(case), solved, checked(case, solved))
+    return Fitted(plain_case(case), fit.fitted(case))
 
 
 def near(found: Fitted) -> list[dict[str, Any]]:
@@ -53,5 +53,4 @@ def near(found: Fitted) -> list[dict[str, Any]]:
 
 @lru_cache(maxsize=48)
 def _near(canonical: str) -> tuple[dict[str, Any], ...]:
-    found = _fitted(canonical)
-    return tuple(neighbours(found.case, found.solved) if found.feasible else alternatives(found.case))
+    return tuple(fit.near(_fitted(canonical).whole))
