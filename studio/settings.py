@@ -160,6 +160,15 @@ WAYS_THAT_END = ["commissions.bench.leaving.end_ways", "commissions.delivery.lea
 # What the keys of the trail are called, and which key stands for a client's name in it.
 TRAIL_NAMES = ["studio.people.naming.names_of", "commissions.record.naming.names_of"]
 TRAIL_ACTOR = "commissions.record.naming.actor_key"
+# Columns that stand under a fingerprint which papers name: never written over, whatever words are in them.
+FINGERPRINTED = {
+    "delivery.ringrecord.facts",
+    "design.revision.outputs",
+    "design.revision.parameters",
+    "money.approval.bundle",
+    "money.shownbundle.bundle",
+    "sourcing.condition.content",
+}
 SESSION_COOKIE_NAME = "__Host-session" if HTTPS else "session"
 CSRF_COOKIE_NAME = "__Host-csrf" if HTTPS else "csrf"
 SESSION_COOKIE_SECURE = CSRF_COOKIE_SECURE = HTTPS
@@ -185,6 +194,8 @@ TIME_ZONE = env.text("ZONE", "Europe/London")
 ZoneInfo(TIME_ZONE)  # an unknown zone is refused at start, not at the first date
 STUDIO_NAME = env.text("STUDIO_NAME", "The studio")
 STUDIO_ADDRESS = env.text("STUDIO_ADDRESS")  # as invoices print it
+# How long accounts are kept after the year of the last entry; what your law asks for, your accountant knows.
+ACCOUNTS_YEARS = env.number("ACCOUNTS_YEARS", 7)
 # A hosted page that takes cards, and the secret its notifications are signed with; empty means none.
 CARD_PAGE_ADDRESS = env.text("CARD_PAGE_ADDRESS")
 CARD_PAGE_SECRET = env.text("CARD_PAGE_SECRET")
@@ -252,6 +263,8 @@ SWEEP = [
     "studio.outbox.tasks.send_due",
     "commissions.letters.tasks.show_failures",
     "commissions.delivery.tasks.purge_addresses",
+    "commissions.pages.keeping.tasks.forget_names",
+    "commissions.pages.keeping.tasks.forget_unagreed",
 ]
 SWEEP_SECONDS = env.number("SWEEP_SECONDS", 15)
 

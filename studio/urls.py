@@ -15,6 +15,8 @@ urlpatterns = [
     path("studio/", include("commissions.bench.urls")),
     path("studio/", include("commissions.delivery.urls")),
     path("studio/", include("commissions.letters.urls")),
+    path("studio/", include("commissions.pages.keeping.urls")),
+    path("yours/", include("commissions.pages.keeping.urls_client")),
     path("yours/", include("commissions.design.urls_client")),
     path("yours/", include("commissions.sourcing.urls_client")),
     path("yours/", include("commissions.money.urls_client")),

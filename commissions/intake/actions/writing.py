@@ -7,6 +7,7 @@ import secrets
 
 from django.conf import settings
 from django.db import transaction
+from django.db.models import Q
 from django.urls import reverse
 from django.utils.translation import gettext as _
 
@@ -22,6 +23,7 @@ from studio.references import new_reference
 
 DRAFT_DAYS = 30
 DECLINED_DAYS = 365
+UNANSWERED_DAYS = 365
 
 
 def begin(*, language: str) -> tuple[Brief, str]:
@@ -219,19 +221,31 @@ def forget_draft(*, brief: Brief) -> None:
     Brief.objects.filter(pk=brief.pk, state=State.DRAFT).delete()
 
 
+@transaction.atomic
+def remove_brief(*, brief: Brief) -> None:
+    """
+    Remove a brief that was sent, with its pictures; what came of it stays.
+
+    Effects, in order: the pictures go, with their files at commit; the brief goes.
+    """
+    rows = list(brief.pictures.select_related("picture"))
+    BriefPicture.objects.filter(brief=brief).delete()
+    for row in rows:
+        pictures.discard(picture=row.picture)
+    Brief.objects.filter(pk=brief.pk).exclude(state=State.DRAFT).delete()
+
+
 def remove_old() -> int:
-    """Remove drafts that have run out and briefs declined a year ago; how many there were."""
+    """
+    Remove drafts that have run out, and briefs that we declined or never answered a year ago; how many there were.
+    """
     now = clock.now()
     old = list(Brief.objects.filter(state=State.DRAFT, expires_at__lte=now)[:100])
     for brief in old:
         forget_draft(brief=brief)
-    before = now - datetime.timedelta(days=DECLINED_DAYS)
-    declined = list(Brief.objects.filter(state=State.DECLINED, closed_at__lte=before)[:100])
-    for brief in declined:
-        with transaction.atomic():
-            rows = list(brief.pictures.select_related("picture"))
-            BriefPicture.objects.filter(brief=brief).delete()
-            for row in rows:
-                pictures.discard(picture=row.picture)
-            Brief.objects.filter(pk=brief.pk, state=State.DECLINED).delete()
-    return len(old) + len(declined)
+    declined = Q(state=State.DECLINED, closed_at__lte=now - datetime.timedelta(days=DECLINED_DAYS))
+    unanswered = Q(state=State.SENT, sent_at__lte=now - datetime.timedelta(days=UNANSWERED_DAYS))
+    over = list(Brief.objects.filter(declined | unanswered)[:100])
+    for brief in over:
+        remove_brief(brief=brief)
+    return len(old) + len(over)

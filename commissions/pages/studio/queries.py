@@ -12,6 +12,7 @@ from commissions.intake.queries import waiting_briefs
 from commissions.record.models import NO_DATE, Commission
 from commissions.record.route import ROUTE, Stage, State, Turn
 from studio import clock
+from studio.keeping.models import Erasure, Outcome
 
 PAGE = 50
 COLUMNS = (
@@ -191,4 +192,16 @@ def briefs_to_answer():
     return waiting_briefs()
 
 
-__all__ = ["NO_DATE", "briefs_to_answer", "commissions_page", "falling_due", "today_groups"]
+def wishes_to_be_forgotten() -> int:
+    """How many clients ask to be forgotten and wait for an answer."""
+    return Erasure.objects.filter(outcome=Outcome.ASKED).count()
+
+
+__all__ = [
+    "NO_DATE",
+    "briefs_to_answer",
+    "commissions_page",
+    "falling_due",
+    "today_groups",
+    "wishes_to_be_forgotten",
+]

@@ -43,6 +43,7 @@ def today(request):
             "ours": ours,
             "ours_more": groups[0].more,
             "due": queries.falling_due(),
+            "wishes": queries.wishes_to_be_forgotten() if request.user.is_owner else 0,
             "date": clock.today(),
         },
     )
@@ -157,6 +158,7 @@ HOUSE = [
     ("money:taxes", "Tax table", "Codes and rates by country, with source and date"),
     ("people:people", "People", "Who is here, and who was"),
     ("trail:trail", "Trail", "What was done, by whom"),
+    ("keeping:keeping", "What is kept", "How long everything is kept, and who asks to be forgotten"),
 ]
 
 

@@ -171,7 +171,10 @@ def test_drafts_run_out_and_are_removed(client, db, monkeypatch):
     assert Brief.objects.count() == 0
 
 
-def test_sent_briefs_do_not_run_out(sent, monkeypatch):
+def test_sent_briefs_do_not_run_out_as_drafts_do(sent, monkeypatch):
     now = clock.now()
-    monkeypatch.setattr(clock, "now", lambda: now + datetime.timedelta(days=400))
+    monkeypatch.setattr(clock, "now", lambda: now + datetime.timedelta(days=364))
     assert actions.remove_old() == 0
+    # One that nobody has answered for a year is not kept for ever.
+    monkeypatch.setattr(clock, "now", lambda: now + datetime.timedelta(days=366))
+    assert actions.remove_old() == 1

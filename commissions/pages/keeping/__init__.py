@@ -1,0 +1,1 @@
+"""What is kept about a client: shown, taken along, and erased."""
