@@ -281,6 +281,6 @@ def test_the_pages_ask_as_often_for_thirty_as_for_one(
     client.get("/studio/capacity/")
     with django_assert_num_queries(10):
         assert client.get(f"/studio/commissions/{promised.reference}/date/").status_code == 200
-    with django_assert_num_queries(8):
+    with django_assert_num_queries(9):
         page = client.get("/studio/capacity/")
     assert page.content.decode().count("Design</span>") == count
