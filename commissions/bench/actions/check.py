@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import datetime
 from decimal import Decimal
 from zoneinfo import ZoneInfo
 
@@ -13,7 +14,7 @@ from commissions.bench.actions.photos import add_photo
 from commissions.bench.actions.steps import QUESTION, close_step
 from commissions.bench.actions.stones import book_stones
 from commissions.bench.models import CheckAnswer, CheckSheet, Photo, Step, StepState, Verdict
-from commissions.bench.sheet import BY_NUMBER, EDITION
+from commissions.bench.sheet import EDITION, SheetLine, line_for
 from commissions.money.actions import event_happened
 from commissions.record import actions as record
 from commissions.record.errors import Missing, Refused
@@ -33,6 +34,7 @@ def answer_line(
     verdict: str,
     person: Person,
     measured: Decimal | None = None,
+    second: Decimal | None = None,
     note: str = "",
     picture: Picture | None = None,
 ) -> CheckAnswer:
@@ -44,19 +46,17 @@ def answer_line(
     same line answers it.
 
     Raises:
-        Refused: the ring is not in Checking, the sheet is final, a fix has neither photo nor words, or the
-            measure cannot pass.
+        Refused: the ring is not in Checking, the sheet is final, a fix has neither photo nor words, a measure
+            cannot pass, or one off its target passes without a word.
     """
-    line = BY_NUMBER[number]
+    line = line_for(number, figures=queries.halo_figures(commission=commission))
     missing = _not_in_checking(commission)
     if verdict == Verdict.FIX and picture is None:
         missing.append("A fix needs a photo of what is to be put right.")
     if verdict == Verdict.FIX and not note.strip():
         missing.append("Say in a few words what is to be put right.")
-    if verdict == Verdict.PASS and line.unit and measured is None:
-        missing.append(f"Write the measure in {line.unit}.")
-    if verdict == Verdict.PASS and measured is not None and not _can_pass(line, measured):
-        missing.append(f"{measured} {line.unit} cannot pass: {line.range_in_words()}.")
+    if verdict == Verdict.PASS:
+        missing += _unfit(line, [measured, second], note)
     sheet, _made = CheckSheet.objects.get_or_create(
         commission=commission, defaults={"edition": EDITION, "begun_at": clock.now()}
     )
@@ -70,6 +70,7 @@ def answer_line(
         line=number,
         verdict=verdict,
         measured=measured,
+        second=second,
         note=note,
         photo=photo,
         person=person,
@@ -107,10 +108,20 @@ def _not_in_checking(commission: Commission) -> list:
     ]
 
 
-def _can_pass(line, measured: Decimal) -> bool:
-    if line.fail_above is not None:
-        return measured <= line.fail_above
-    return line.low is None or (measured >= line.low and (line.high is None or measured <= line.high))
+def _unfit(line: SheetLine, given: list[Decimal | None], note: str) -> list[str]:
+    """Why a line cannot pass with these figures, in words."""
+    words = []
+    for measure, figure in zip(line.measures, given, strict=False):
+        if figure is None:
+            words.append(f"{measure.label}: write the measure in {measure.unit}.")
+        elif not measure.can_pass(figure):
+            words.append(f"{measure.label}: {figure} {measure.unit} cannot pass: {measure.range_in_words()}.")
+        elif not measure.is_on_target(figure) and not note.strip():
+            words.append(
+                f"{measure.label}: {figure} {measure.unit} is off its target, {measure.range_in_words()}. "
+                "Say in a few words why it may stay."
+            )
+    return words
 
 
 def _photo(commission, picture, person, words) -> Photo | None:
@@ -125,7 +136,7 @@ def _photo(commission, picture, person, words) -> Photo | None:
     )
 
 
-def missing_to_pass(*, commission: Commission, person: Person) -> list[Missing]:
+def missing_to_pass(*, commission: Commission, person: Person, looked_again: bool = False) -> list[Missing]:
     """Everything that keeps a ring from leaving the bench, with the place where it is done."""
     sheet = queries.sheet_of(commission=commission)
     path = f"/studio/bench/{commission.reference}/check/"
@@ -143,10 +154,10 @@ def missing_to_pass(*, commission: Commission, person: Person) -> list[Missing]:
                 path=f"/studio/bench/{commission.reference}/photograph/",
             )
         )
-    if sheet and not missing and not _second_look(sheet=sheet, person=person):
+    if sheet and not missing and not second_look(sheet=sheet, person=person, looked_again=looked_again):
         missing.append(
             Missing(
-                words="A second person has to pass the sheet, or the same one after a night.",
+                words="A second person has to pass the sheet, or the same one after a night and another look.",
                 path=path,
             )
         )
@@ -161,23 +172,36 @@ def _what_is_open(row) -> str:
     return "to be tried again after the last fix"
 
 
-def _second_look(*, sheet: CheckSheet, person: Person) -> bool:
-    answers = list(sheet.answers.all())
-    setters = set(
-        Step.objects.filter(
-            commission=sheet.commission_id, stage=Stage.SETTING, state=StepState.DONE
-        ).values_list("finished_by", flat=True)
-    )
-    if person.pk not in {row.person_id for row in answers} | setters:
-        return True
-    last = max(row.at for row in answers).astimezone(ZoneInfo(settings.TIME_ZONE)).date()
-    return clock.today() > last
+NIGHT = datetime.timedelta(hours=8)
+"""Least time between the last answer and the cold look of the same person, beside another day."""
+
+
+def is_second_person(*, sheet: CheckSheet, person: Person) -> bool:
+    """Whether *person* has neither set this ring nor answered a line of its sheet."""
+    setters = Step.objects.filter(
+        commission=sheet.commission_id, stage=Stage.SETTING, state=StepState.DONE
+    ).values_list("finished_by", flat=True)
+    return person.pk not in {row.person_id for row in sheet.answers.all()} | set(setters)
+
+
+def second_look(*, sheet: CheckSheet, person: Person, looked_again: bool) -> str:
+    """How the ring was looked at a second time, in words; empty where it was not."""
+    if is_second_person(sheet=sheet, person=person):
+        return "by a second person"
+    last = max((row.at for row in sheet.answers.all()), default=None)
+    if last is None or not looked_again:
+        return ""
+    evening = last.astimezone(ZoneInfo(settings.TIME_ZONE)).date()
+    if clock.today() > evening and clock.now() - last >= NIGHT:
+        return "by the same person, after a night"
+    return ""
 
 
 @transaction.atomic
-def pass_check(*, commission: Commission, person: Person) -> None:
+def pass_check(*, commission: Commission, person: Person, looked_again: bool = False) -> None:
     """
-    Let a ring leave the bench: the only door from Checking to Handover.
+    Let a ring leave the bench: the only door from Checking to Handover. With *looked_again* the person says
+    that they have looked at the cold ring once more, which counts after a night.
 
     Effects, in order: the sheet, the stones, the final photos and the second look are asked; the sheet becomes
     final; the steps of Checking that are still open are done; what was counted is booked in the drawer; the
@@ -189,7 +213,7 @@ def pass_check(*, commission: Commission, person: Person) -> None:
     """
     missing = [
         *_not_in_checking(commission),
-        *missing_to_pass(commission=commission, person=person),
+        *missing_to_pass(commission=commission, person=person, looked_again=looked_again),
         *gates.stones_add_up(commission=commission),
         *(
             Missing(
@@ -209,8 +233,11 @@ def pass_check(*, commission: Commission, person: Person) -> None:
     if missing:
         raise Refused(*missing)
     now = clock.now()
-    changed = CheckSheet.objects.filter(commission=commission, final_at__isnull=True).update(
-        final_at=now, final_by=person
+    sheet = CheckSheet.objects.get(commission=commission)
+    changed = CheckSheet.objects.filter(pk=sheet.pk, final_at__isnull=True).update(
+        final_at=now,
+        final_by=person,
+        second_look=second_look(sheet=sheet, person=person, looked_again=looked_again),
     )
     if changed != 1:
         raise Refused("This check sheet is final already.")

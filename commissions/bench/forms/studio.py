@@ -50,27 +50,33 @@ class ReleaseForm(PlainForm):
     )
 
 
+def _figure() -> forms.DecimalField:
+    return forms.DecimalField(
+        max_digits=7,
+        decimal_places=2,
+        required=False,
+        localize=False,
+        widget=forms.TextInput(attrs={"inputmode": "decimal", "autocomplete": "off", "class": "figure"}),
+    )
+
+
 class CheckLineForm(PlainForm):
-    """One line of the check sheet."""
+    """One line of the check sheet, with the figures that it asks for."""
 
     verdict = forms.ChoiceField(label="What did you find?", choices=Verdict.choices, widget=forms.RadioSelect)
-    measured = forms.DecimalField(
-        label="Measured", max_digits=7, decimal_places=2, required=False, localize=False
-    )
+    measured = _figure()
+    second = _figure()
     note = forms.CharField(label="In a few words", max_length=240, required=False)
     camera = forms.FileField(label="Take a photo", required=False, widget=CAMERA)
     library = forms.FileField(label="Choose a photo", required=False, widget=LIBRARY)
 
     def __init__(self, *args, line, **options):
         super().__init__(*args, **options)
-        measured = self.fields["measured"]
-        measured.widget = forms.TextInput(
-            attrs={"inputmode": "decimal", "autocomplete": "off", "class": "figure"}
-        )
-        if not line.unit:
-            del self.fields["measured"]
-        else:
-            measured.label = f"Measured, {line.unit}"
+        names = ("measured", "second")
+        for name, measure in zip(names, line.measures, strict=False):
+            self.fields[name].label = f"{measure.label}, {measure.unit}"
+        for name in names[len(line.measures) :]:
+            del self.fields[name]
 
 
 class LeaveOutForm(PlainForm):

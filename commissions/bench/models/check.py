@@ -27,6 +27,11 @@ class CheckSheet(models.Model):
     final_by = models.ForeignKey(
         settings.AUTH_USER_MODEL, on_delete=models.PROTECT, null=True, blank=True, related_name="+"
     )
+    second_look = models.CharField(
+        max_length=60,
+        blank=True,
+        help_text="how it was looked at a second time: by another, or after a night",
+    )
 
 
 class CheckAnswer(models.Model):
@@ -36,6 +41,13 @@ class CheckAnswer(models.Model):
     line = models.PositiveSmallIntegerField()
     verdict = models.CharField(max_length=4, choices=Verdict.choices)
     measured = models.DecimalField(max_digits=7, decimal_places=2, null=True, blank=True)
+    second = models.DecimalField(
+        max_digits=7,
+        decimal_places=2,
+        null=True,
+        blank=True,
+        help_text="the second figure, where a line asks two",
+    )
     note = models.CharField(max_length=240, blank=True)
     photo = models.ForeignKey(Photo, on_delete=models.PROTECT, null=True, blank=True, related_name="+")
     person = models.ForeignKey(settings.AUTH_USER_MODEL, on_delete=models.PROTECT, related_name="+")

@@ -1,7 +1,7 @@
 """Reads of the bench."""
 
 from commissions.bench.queries.acts import act_by_key
-from commissions.bench.queries.check import sheet_of, standings
+from commissions.bench.queries.check import halo_figures, sheet_of, standings
 from commissions.bench.queries.dates import (
     date_notices,
     notice_of,
@@ -59,6 +59,7 @@ __all__ = [
     "current_step",
     "date_notices",
     "final_shots_missing",
+    "halo_figures",
     "held_at",
     "hold_on",
     "issued_lots",

@@ -7,9 +7,10 @@ from django.shortcuts import redirect, render
 from django.urls import reverse
 from django.views.decorators.http import require_GET, require_http_methods, require_POST
 
-from commissions.bench import actions, gates, queries
+from commissions.bench import actions, drawing, gates, queries
+from commissions.bench.actions.check import is_second_person
 from commissions.bench.forms import CheckLineForm
-from commissions.bench.sheet import BY_NUMBER, CENTRE, IDENTITY, REOPENED_BY_A_FIX
+from commissions.bench.sheet import BY_NUMBER, CENTRE, GAPS, IDENTITY, REOPENED_BY_A_FIX, line_for
 from commissions.bench.views.common import job_or_404
 from commissions.design.queries import agreed, facts_of
 from commissions.money.queries import approved_changes
@@ -39,6 +40,7 @@ def _page(request, commission, **more):
         "facts": facts_of(revision) if (revision := agreed(commission=commission)) else [],
         "void": [row.words for row in gates.agreement_stands(commission=commission)],
         "open": [row for row in rows if not row.is_settled],
+        "is_second": sheet is None or is_second_person(sheet=sheet, person=request.user),
         "shots": queries.final_shots_missing(commission=commission),
         "changes": approved_changes(commission=commission),
         **more,
@@ -52,8 +54,10 @@ def check_line(request, reference, number):
     commission = job_or_404(request, reference)
     if number not in BY_NUMBER:
         raise Http404
-    line = BY_NUMBER[number]
-    form = CheckLineForm(request.POST or None, request.FILES or None, line=line)
+    line = line_for(number, figures=queries.halo_figures(commission=commission))
+    form = CheckLineForm(
+        request.POST or None, request.FILES or None, line=line, initial=_known(commission, number)
+    )
     missing = []
     if request.method == "POST" and form.is_valid():
         picture = None
@@ -66,6 +70,7 @@ def check_line(request, reference, number):
                 verdict=form.cleaned_data["verdict"],
                 person=request.user,
                 measured=form.cleaned_data.get("measured"),
+                second=form.cleaned_data.get("second"),
                 note=form.cleaned_data["note"],
                 picture=picture,
             )
@@ -85,9 +90,28 @@ def check_line(request, reference, number):
         "missing": missing,
         "lie": orientation(commission=commission) if lies else None,
         "standing": rows[number - 1],
+        "drawing": _drawing(commission, number),
+        "counts": queries.tallies(commission=commission) if number in COUNTED else [],
         "reopens": f"{REOPENED_BY_A_FIX[0]} to {REOPENED_BY_A_FIX[-1]}",
     }
     return render(request, "bench/check_line.html", page, status=409 if missing else 200)
+
+
+CLOSED, WEIGHED = 6, IDENTITY
+COUNTED = (GAPS, 17)
+
+
+def _known(commission, number: int) -> dict:
+    """What the house knows already and nobody types again: the last weight of the finished ring."""
+    row = queries.latest_weight(commission=commission, kind="ring") if number == WEIGHED else None
+    return {"measured": f"{row.net_mg / 1000:.2f}"} if row else {}
+
+
+def _drawing(commission, number: int):
+    """The drawing that a line is checked against."""
+    if number == CLOSED:
+        return drawing.closing_drawing(commission=commission)
+    return drawing.for_phone(commission=commission) if number in (GAPS, GAPS + 1) else ""
 
 
 def _next_open(commission, number: int) -> str:
@@ -104,7 +128,9 @@ def pass_check(request, reference):
     """Pass the sheet: the ring leaves the bench."""
     commission = job_or_404(request, reference)
     try:
-        actions.pass_check(commission=commission, person=request.user)
+        actions.pass_check(
+            commission=commission, person=request.user, looked_again=bool(request.POST.get("looked_again"))
+        )
     except Refused as refused:
         commission.refresh_from_db(fields=["stage"])
         return render(

@@ -68,7 +68,7 @@ def job_page(request, commission: Commission, **more) -> dict:
         "place": of_stage.index(current) + 1 if current in of_stage else None,
         "places": len(of_stage),
         "drawing": drawing.for_phone(commission=commission),
-        "claws": drawing.closing_order(commission=commission) if commission.stage == "setting" else [],
+        "closing": drawing.closing_drawing(commission=commission) if commission.stage == "setting" else "",
         "lie": orientation(commission=commission) if commission.stage == Stage.SETTING else None,
         "cautions": cautions.for_step(current.cautions) if current else [],
         "model_note": model_note(commission=commission) if current and current.stage == "casting" else "",

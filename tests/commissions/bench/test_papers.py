@@ -34,8 +34,11 @@ def test_the_claws_close_each_with_the_one_across(monkeypatch, job):
 
     for angles, pairs in (
         ([45, 135, 225, 315], [(1, 3), (2, 4)]),
-        ([0] * 6, [(1, 4), (2, 5), (3, 6)]),
-        ([0] * 3, [(1, 2), (3, 0)]),
+        ([30 + 60 * claw for claw in range(6)], [(1, 4), (2, 5), (3, 6)]),
+        ([22.5 + 45 * claw for claw in range(8)], [(1, 5), (2, 6), (3, 7), (4, 8)]),
+        ([18 + 72 * claw for claw in range(5)], [(1, 3), (5, 2), (4, 0)]),
+        ([90, 210, 330], [(1, 2), (3, 0)]),
+        ([60, 120, 240, 300], [(1, 3), (4, 2)]),
     ):
         design = SimpleNamespace(parameters={"claws": {"angles_deg": angles}})
         monkeypatch.setattr(drawing, "agreed", lambda *, commission, design=design: design)

@@ -8,9 +8,10 @@ from decimal import Decimal
 from django.core.files.uploadedfile import SimpleUploadedFile
 
 from commissions.bench import actions as bench
+from commissions.bench import queries as bench_queries
 from commissions.bench.defaults import FINAL_SHOTS
 from commissions.bench.models import MetalLot
-from commissions.bench.sheet import LINES
+from commissions.bench.sheet import LINES, Measure, line_for
 from commissions.delivery import actions as delivery
 from commissions.delivery.packing import SHOTS
 from commissions.design import queries as designs
@@ -186,9 +187,11 @@ def sheet(tell: Teller, cast: Cast, *, day: str, fix: tuple[int, str] | None = N
         # What is found wanting comes last: it opens again the tests that depend on it.
         for line in sorted(LINES, key=lambda row: (fix is not None and row.number == fix[0], row.number)):
             wanting = fix is not None and line.number == fix[0]
-            measured = None
-            if line.unit and not wanting:
-                measured = (line.low + line.high) / 2 if line.high is not None else line.low + Decimal("0.1")
+            asked = line_for(
+                line.number, figures=bench_queries.halo_figures(commission=tell.commission)
+            ).measures
+            found = [] if wanting else [_between(row) for row in asked]
+            measured, second = [*found, None, None][:2]
             picture = None
             if wanting:
                 picture = picture_of_fix(tell, cast)
@@ -198,9 +201,17 @@ def sheet(tell: Teller, cast: Cast, *, day: str, fix: tuple[int, str] | None = N
                 verdict="fix" if wanting else "pass",
                 person=cast.jeweller,
                 measured=measured,
+                second=second,
                 note=fix[1] if wanting else "",
                 picture=picture,
             )
+
+
+def _between(measure: Measure) -> Decimal:
+    """A figure in the middle of its target."""
+    if measure.high is None:
+        return measure.low + Decimal("0.1")
+    return ((measure.low + measure.high) / 2).quantize(Decimal("0.01"))
 
 
 def picture_of_fix(tell: Teller, cast: Cast):
