@@ -5,7 +5,7 @@ from __future__ import annotations
 from django.shortcuts import redirect, render
 from django.views.decorators.http import require_GET
 
-from commissions.bench import cautions, drawing, queries
+from commissions.bench import cautions, drawing, outlines, queries
 from commissions.bench.actions.undoing import can_undo
 from commissions.bench.defaults import FINAL_SHOTS
 from commissions.bench.forms import ACT_FORMS
@@ -136,7 +136,14 @@ def page_of(commission: Commission, kind: str, form) -> dict:
         "kind": kind,
     }
     if kind == ActKind.PHOTO:
-        page["shots"] = final_shots_left(list(queries.photos(commission=commission)))
+        shot = str(form["shot"].value() or "")
+        page |= {
+            "shots": final_shots_left(list(queries.photos(commission=commission))),
+            "wished": dict(FINAL_SHOTS).get(shot, ""),
+            "outline": outlines.outline_of(shot),
+            "view": outlines.view_of(shot),
+            "guide": outlines.words_of(shot),
+        }
     if kind == ActKind.WEIGH:
         page["before"] = list(queries.weighings(commission=commission).order_by("-at", "-id")[:6])
     if kind == ActKind.COUNT:
@@ -164,8 +171,7 @@ def photograph(request, reference):
     )
     wished = request.GET.get("shot") or (left[0][0] if left else "")
     form = ACT_FORMS[ActKind.PHOTO](initial={"shot": wished})
-    page = page_of(commission, ActKind.PHOTO, form)
-    return render(request, PAGES[ActKind.PHOTO], {**page, "wished": dict(FINAL_SHOTS).get(wished, "")})
+    return render(request, PAGES[ActKind.PHOTO], page_of(commission, ActKind.PHOTO, form))
 
 
 @require_GET
