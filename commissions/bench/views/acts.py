@@ -14,6 +14,7 @@ from commissions.bench.models import ActKind
 from commissions.bench.views.common import job_or_404
 from commissions.bench.views.phone import PAGES, job_page, page_of
 from commissions.record.errors import Refused
+from commissions.record.route import Stage
 from studio.people.access import staff
 from studio.pictures.errors import PictureRefused
 
@@ -49,7 +50,7 @@ def act(request, reference, kind):
         return _refused(request, commission, kind, form, status=409, missing=refused.missing)
     if kind == ActKind.WEIGH and form.cleaned_data["scale"]:
         request.session["scale"] = form.cleaned_data["scale"]
-    again = kind == ActKind.PHOTO and form.cleaned_data["shot"]
+    again = kind == ActKind.PHOTO and form.cleaned_data["shot"] and commission.stage == Stage.CHECKING
     way = reverse("bench:photograph" if again and _more_shots(commission) else "bench:job", args=[reference])
     if _wants_json(request):
         undo_for = UNDO_SECONDS if can_undo(act=done) else 0

@@ -171,7 +171,12 @@ def photograph(request, reference):
     )
     wished = request.GET.get("shot") or (left[0][0] if left else "")
     form = ACT_FORMS[ActKind.PHOTO](initial={"shot": wished})
-    return render(request, PAGES[ActKind.PHOTO], page_of(commission, ActKind.PHOTO, form))
+    did = queries.act_by_key(key=request.GET.get("did", ""), person=request.user, commission=commission)
+    page = page_of(commission, ActKind.PHOTO, form) | {
+        "did": did,
+        "may_undo": bool(did and can_undo(act=did)),
+    }
+    return render(request, PAGES[ActKind.PHOTO], page)
 
 
 @require_GET
