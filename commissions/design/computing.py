@@ -225,7 +225,8 @@ def differences(before: dict, after: dict) -> list[dict]:
                 walk([*path, key], a.get(key), b.get(key))
         elif a != b:
             what = ", ".join(WORDS.get(step, step.replace("_", " ")) for step in path)
-            rows.append({"what": what, "before": _plain(a), "after": _plain(b)})
+            if _plain(a) != _plain(b):  # less than is written down is no difference to anybody
+                rows.append({"what": what, "before": _plain(a), "after": _plain(b)})
 
     walk([], before, after)
     return rows

@@ -6,6 +6,8 @@ import datetime
 from dataclasses import dataclass, field
 from decimal import Decimal
 
+from django.core.files.uploadedfile import SimpleUploadedFile
+
 from commissions.design import actions as design
 from commissions.design import queries as designs
 from commissions.design.models import Comment
@@ -25,6 +27,7 @@ from commissions.record.opening import open_from_brief
 from commissions.sourcing import actions as sourcing
 from commissions.sourcing.models import Stone
 from studio.outbox.tasks import send_due
+from studio.pictures.actions import render
 
 COST_PERCENT = {"centre": 82, "halo": 56, "other": 56, "metal": 84, "delivery": 75, "design": 40}
 """What a line costs the invented workshop, in percent of its price; half of it where nothing else is said."""
@@ -76,13 +79,51 @@ class Teller(AtBench):
             self.client = self.commission.client
             return self.commission
 
-    def draft_and_send(self, *, parameters: dict, day: str, note: str = "", despite: str = ""):
-        """The next revision, drafted and sent."""
+    def draft_and_send(
+        self,
+        *,
+        parameters: dict,
+        day: str,
+        note: str = "",
+        despite: str = "",
+        scan: tuple[str, bytes] | None = None,
+        files: tuple[tuple, ...] = (),
+    ):
+        """The next revision, drafted, its seat taken from a *scan*, its *files* added, and sent."""
+        owner = self.cast.owner
         with on(day, "11:00"):
             revision = design.draft_revision(
-                commission=self.commission, parameters=parameters, person=self.cast.owner, note=note
+                commission=self.commission, parameters=parameters, person=owner, note=note
             )
-            return design.send_revision(revision=revision, person=self.cast.owner, despite=despite)
+            if scan:
+                row = design.begin_scan(
+                    commission=self.commission, upload=SimpleUploadedFile(*scan), person=owner
+                )
+                revision = design.use_scan(row=row, person=owner)
+            for kind, name, content, words in files:
+                row = design.add_file(
+                    revision=revision,
+                    kind=kind,
+                    upload=SimpleUploadedFile(name, content),
+                    words=words,
+                    person=owner,
+                )
+                if row.picture_id:
+                    render(pk=row.picture_id)
+            return design.send_revision(revision=revision, person=owner, despite=despite)
+
+    def lays_over(self, *, day: str, name: str, content: bytes) -> None:
+        """The opening of a model laid over the seat of the newest revision."""
+        revision = designs.newest(commission=self.commission)
+        with on(day, "12:30"):
+            design.check_model(
+                revision=revision,
+                content=content,
+                name=name,
+                girdle=revision.parameters["centre"]["outline"],
+                girdle_words=f"the seat of revision {revision.letter}",
+                person=self.cast.owner,
+            )
 
     def comments(self, *, day: str, view: str, place: str, words: str) -> Comment:
         """What the client pins to a named place of the newest revision."""

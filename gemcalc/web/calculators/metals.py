@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import math
 from collections.abc import Mapping
 from typing import Any
 
@@ -145,9 +144,6 @@ def weigh_band(data: Mapping[str, Any]) -> Answer:
             "shank_thickness_mm": usual(data["thickness"]),
             "shank_width_end_mm": usual(data["width_end"] or data["width"]),
             "shank_thickness_end_mm": usual(data["thickness_end"] or data["thickness"]),
-            "system": "iso",
-            "size": usual(round(data["inside"] * math.pi, 2)),
-            "metal": data["alloy"],
         },
         sources=("pappus", "simpson", "exact-geometry", *alloy.sources),
     )  # fmt: skip

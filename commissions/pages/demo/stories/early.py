@@ -4,8 +4,11 @@ from __future__ import annotations
 
 import copy
 
+from commissions.design import computing
+from commissions.pages.demo import photographs
 from commissions.pages.demo.cast import answers
 from commissions.pages.demo.setting_out import Cast, on
+from commissions.pages.demo.shapes import ellipse, plate_stl, scan_csv
 from commissions.pages.demo.stories.common import date, oval_stone, ring, round_stone
 from commissions.pages.demo.told import Teller
 from commissions.sourcing import actions as sourcing
@@ -81,12 +84,31 @@ def ren(cast: Cast) -> None:
     tell.answers(day="2026-09-03", kind="ask", words="It is beautiful. Could the claws be thinner?")
     second = copy.deepcopy(first)
     second["claws"]["wire_mm"] = 0.9
+    plate = plate_stl(ellipse(9.34, 6.86, points=240), ellipse(12.2, 9.7, points=240))
     tell.draft_and_send(
         parameters=second,
         day="2026-09-10",
         note="The claws are drawn before they are filed down: at 0.90 mm wire they end finer than they look here.",
         despite="Asked for by the client, to be seen. To be agreed only once a trial claw of this wire has held.",
+        scan=("oval on offer.csv", scan_csv(9.12, 6.64)),
+        files=(
+            (
+                "render",
+                "from above.jpg",
+                photographs.face_up(
+                    parameters=second,
+                    layout=computing.outputs(second)["layout"],
+                    metal="white",
+                    seed=19,
+                    centre_set=True,
+                    halo_set=True,
+                ),
+                "Set for the eye: colour and polish are only illustrative, the drawing and its figures count.",
+            ),
+            ("model", "halo plate B.stl", plate, "The halo's plate as modelled, without stones and claws."),
+        ),
     )
+    tell.lays_over(day="2026-09-11", name="halo plate B.stl", content=plate)
     tell.answers_comment(
         day="2026-09-10", comment=thick, words="Changed in revision B: 0.90 mm wire.", close=True
     )
