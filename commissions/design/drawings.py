@@ -62,6 +62,7 @@ PAPER_MM = (168, 200)
 
 LETTER_ON_PAPER_MM = 2.4
 CLIENT_LETTER_MM = 1.2
+CLIENT_SIDE_LETTER_MM = 0.75
 """A whole ring is some 30 mm wide and a phone some 350 px: letters of about 13 px."""
 GAP_MM = 6
 CAPTION_MM = 7
@@ -124,6 +125,11 @@ def for_client(revision: Revision):
 def front_for_client(revision: Revision):
     """The whole ring from the front as a client is shown it: its letters can be read on a phone."""
     return front(revision, letter_mm=CLIENT_LETTER_MM)
+
+
+def side_for_client(revision: Revision):
+    """The head from the side as a client is shown it."""
+    return side(revision, letter_mm=CLIENT_SIDE_LETTER_MM)
 
 
 def front(revision: Revision, *, letter_mm: float | None = None):

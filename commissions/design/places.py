@@ -45,7 +45,7 @@ WORDS = {
 SCENES: dict[str, Callable[[Revision], Scene]] = {
     View.TOP: drawings.for_client,
     View.FRONT: drawings.front_for_client,
-    View.SIDE: drawings.side,
+    View.SIDE: drawings.side_for_client,
 }
 
 

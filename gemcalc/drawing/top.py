@@ -97,7 +97,7 @@ def top_view(
         options: Overrides what the variant shows.
         title: Words for the drawing.
         letter_mm: Size of the letters, mm; None for one that suits the drawing.
-        claw_mm: Width of a claw over the girdle, mm; None for one that suits the stone.
+        claw_mm: Thickness of the claws' wire, mm; None for one that suits the stone.
 
     Source: practice.
     """

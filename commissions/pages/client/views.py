@@ -62,7 +62,7 @@ def home(request):
 @require_GET
 def ring(request, commission):
     """The dial, whose turn it is, the next act and its day, the last photograph."""
-    holds = [row for row in holdpoints.standings(commission=commission) if row.wanted]
+    holds = [row for row in holdpoints.standings(commission=commission) if row.wanted and not row.go]
     return render(
         request,
         "client/ring.html",
