@@ -7,7 +7,7 @@ from django.utils.translation import gettext_lazy as _
 
 from commissions.intake.places import currency_choices
 from commissions.record.holdpoints import MEANINGS
-from commissions.record.models import ClientWord
+from commissions.record.models import ClientWord, HoldPoint
 from studio.fields import DateBoxes, Words
 from studio.forms import PlainForm
 
@@ -53,12 +53,17 @@ class HoldPoints(forms.MultipleChoiceField):
             ),
             **kwargs,
         )
+        self.needed_if = True  # a question with no answer is an answer: nowhere
 
 
 class ChooseHoldPoints(PlainForm):
     """The hold points by themselves."""
 
     holds = HoldPoints()
+
+    def __init__(self, *args, points: list[str], **kwargs):
+        super().__init__(*args, **kwargs)
+        self.fields["holds"].choices = [(point, MEANINGS[HoldPoint(point)]) for point in points]
 
 
 class WordGiven(PlainForm):

@@ -11,6 +11,7 @@ from collections.abc import Iterable
 from dataclasses import dataclass
 
 from django.db import transaction
+from django.utils.translation import gettext as _now
 from django.utils.translation import gettext_lazy as _
 
 from commissions.record.actions import answer_question, open_question
@@ -60,6 +61,11 @@ class Standing:
     def go(self) -> bool:
         """Whether the last word given is *go*."""
         return self.word is not None and self.word.answer == "approve"
+
+    @property
+    def name(self) -> str:
+        """The point in a word or two."""
+        return str(HoldPoint(self.point).label)
 
     @property
     def meaning(self) -> str:
@@ -120,13 +126,16 @@ def waiting_after(*, commission: Commission, stage: str) -> Standing | None:
     return None
 
 
-def can_still_choose(*, commission: Commission, point: str) -> bool:
-    """Whether the stage a point comes after is not done yet."""
-    return (
-        commission.state == State.OPEN
-        and ROUTE.index(commission.stage) <= ROUTE.index(AFTER[point])
-        and not ClientWord.objects.filter(commission=commission, key=key_of(point)).exists()
-    )
+def changeable(*, commission: Commission, rows: list[Standing]) -> list[str]:
+    """The points of *rows* that the client may still choose or give up."""
+    return [
+        row.point
+        for row in rows
+        if row.question is None
+        and row.word is None
+        and commission.state == State.OPEN
+        and ROUTE.index(commission.stage) <= ROUTE.index(row.stage)
+    ]
 
 
 @transaction.atomic
@@ -148,12 +157,14 @@ def choose(
     """
     wanted = set(points)
     Commission.objects.select_for_update().get(pk=commission.pk)
-    changed = [row for row in standings(commission=commission) if row.wanted != (row.point in wanted)]
+    rows = standings(commission=commission)
+    free = changeable(commission=commission, rows=rows)
+    changed = [row for row in rows if row.wanted != (row.point in wanted)]
     for row in changed:
         if row.question is not None:
-            raise Refused("We are waiting for your word at this point: give it, or tell us not yet.")
-        if not can_still_choose(commission=commission, point=row.point):
-            raise Refused(f"{HoldPoint(row.point).label}: this part of the work is done already.")
+            raise Refused(_now("We are waiting for your word at this point: give it, or tell us not yet."))
+        if row.point not in free:
+            raise Refused(_now("%(point)s: this part of the work is done already.") % {"point": row.name})
     now = clock.now()
     for row in changed:
         HoldPointChoice.objects.create(

@@ -58,10 +58,10 @@ def claw_items(
             (common practice, no source); None for one that suits the stone.
     """
     size = min(max(0.115 * min(shapes.half_size(data)) * 2, 0.35), 0.85)
-    wide = size
+    wide, back, bulge = size, 0.2, 0.9
     if claw_mm is not None:
         # The shape below is 0.54 wide.
-        size, wide = 0.8 * claw_mm, FILED * claw_mm / 0.54
+        size, wide, back, bulge = 0.8 * claw_mm, FILED * claw_mm / 0.54, 0.05, 0.5
     items: list[Item] = []
     for degrees in angles:
         x, y = shapes.edge(data, (0.0, 0.0), degrees)
@@ -76,10 +76,15 @@ def claw_items(
                 Circle(kind, *at(-0.05, 0.0), 0.34 * size if claw_mm is None else FILED * claw_mm / 2)
             )
             continue
-        points = [(*at(-0.95, 0), 0.0), (*at(-0.1, -0.27), 0.0), (*at(0.2, -0.2), 0.9), (*at(0.2, 0.2), 0.0)]
+        points = [
+            (*at(-0.95, 0), 0.0),
+            (*at(-0.1, -0.27), 0.0),
+            (*at(back, -0.2), bulge),
+            (*at(back, 0.2), 0.0),
+        ]
         items.append(Path(kind, (*points, (*at(-0.1, 0.27), 0.0)), closed=True))
         if kind == "claw":
-            items.append(line("ridge", at(-0.8, 0), at(0.24, 0)))
+            items.append(line("ridge", at(-0.8, 0), at(back + 0.04, 0)))
     return items
 
 

@@ -15,6 +15,11 @@ OWNER = [
     "/studio/commissions/P4V-8GB/messages/",
     "/studio/commissions/B3X-9TN/design/",
     "/studio/commissions/B3X-9TN/design/draft/",
+    "/studio/commissions/B3X-9TN/design/B/comments/",
+    "/studio/commissions/B3X-9TN/design/B/true-size/",
+    "/studio/commissions/B3X-9TN/design/compare/",
+    "/studio/commissions/B3X-9TN/design/included/",
+    "/studio/commissions/P4V-8GB/hold-points/",
     "/studio/commissions/P4V-8GB/design/A/sheet/",
     "/studio/commissions/B3X-9TN/design/B/",
     "/studio/commissions/B3X-9TN/design/B/model/",
@@ -44,7 +49,20 @@ BENCH = [
     "/studio/bench/P4V-8GB/weigh/",
 ]
 FIGURES = ["/figures/", "/figures/halo/"]
-YOURS = ["", "design/", "stones/", "money/", "progress/", "messages/", "delivery/", "care/"]
+YOURS = [
+    "",
+    "design/",
+    "design/compare/",
+    "design/A/comments/",
+    "design/A/true-size/",
+    "hold-points/",
+    "stones/",
+    "money/",
+    "progress/",
+    "messages/",
+    "delivery/",
+    "care/",
+]
 
 
 def visit(page, paths):

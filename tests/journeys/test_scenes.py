@@ -209,9 +209,11 @@ def test_the_client_orders_with_the_obligation_to_pay(acting, fresh_house):
         page.locator("input[name=phrase]").fill(PASSPHRASE)
         follow(page, page.locator("input[name=phrase]"), key="Enter")
     sound(page)
+    page.get_by_label("Type the ring size again").fill("55.0")
+    page.get_by_label(re.compile("Type the engraving again")).fill("mo chroí")
     for box in page.locator("main form input[type=checkbox]").all():
         box.check()
-    button = page.get_by_role("button", name=re.compile("obligation to pay"))
+    button = page.get_by_role("button", name=re.compile("agree to pay"))
     assert button.count() == 1
     follow(page, button, key="Enter")
     page.goto("/yours/T5C-6JP/money/")

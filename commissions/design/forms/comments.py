@@ -99,3 +99,4 @@ class CommentAnswer(PlainForm):
     words = Words(
         label="Your answer", max_length=2000, required=False, widget=forms.Textarea(attrs={"rows": 3})
     )
+    words.needed_if = True  # only closing needs no words

@@ -16,13 +16,16 @@ from commissions.record.forms import ChooseHoldPoints
 def hold_points(request, commission):
     """The three points, which of them are chosen, and what was said at each."""
     standings = holdpoints.standings(commission=commission)
+    free = holdpoints.changeable(commission=commission, rows=standings)
     wanted = [row.point for row in standings if row.wanted]
-    form = ChooseHoldPoints(request.POST if request.method == "POST" else None, initial={"holds": wanted})
+    form = ChooseHoldPoints(
+        request.POST if request.method == "POST" else None, points=free, initial={"holds": wanted}
+    )
     if request.method == "POST" and form.is_valid():
         try:
             holdpoints.choose(
                 commission=commission,
-                points=form.cleaned_data["holds"],
+                points=[*form.cleaned_data["holds"], *(point for point in wanted if point not in free)],
                 by_words=commission.client.full_name,
                 access=request.client_access,
             )
@@ -34,6 +37,6 @@ def hold_points(request, commission):
         "commission": commission,
         "standings": standings,
         "form": form,
-        "open": any(holdpoints.can_still_choose(commission=commission, point=row.point) for row in standings),
+        "open": bool(free),
     }
     return render(request, "client/hold_points.html", page)

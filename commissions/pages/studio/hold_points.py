@@ -25,10 +25,12 @@ def hold_points(request, reference: str):
         (row for row in standings if row.wanted and row.word and not row.go and not row.question), None
     )
     name = commission.client.full_name
+    free = holdpoints.changeable(commission=commission, rows=standings)
+    wanted = [row.point for row in standings if row.wanted]
     chosen = ChooseHoldPoints(
-        request.POST if "choose" in request.POST else None,
-        initial={"holds": [row.point for row in standings if row.wanted]},
+        request.POST if "choose" in request.POST else None, points=free, initial={"holds": wanted}
     )
+    chosen.fixed = [point for point in wanted if point not in free]
     word = WordGiven(
         request.POST if "word" in request.POST else None,
         initial={"said_by": name, "said_on": clock.today(), "answer": ""},
@@ -42,6 +44,7 @@ def hold_points(request, reference: str):
         "waiting": waiting,
         "stuck": stuck,
         "chosen": chosen,
+        "free": free,
         "word": word,
         "form": form,
     }
@@ -65,7 +68,7 @@ def _act(request, commission, waiting, stuck, chosen, word) -> bool:
         if chosen.is_bound and chosen.is_valid():
             holdpoints.choose(
                 commission=commission,
-                points=chosen.cleaned_data["holds"],
+                points=[*chosen.cleaned_data["holds"], *chosen.fixed],
                 by_words=f"{commission.client.full_name}, told to {request.user}",
                 person=request.user,
             )

@@ -206,3 +206,20 @@ def test_terms_that_cannot_be_read_are_refused_beside_their_field(commission, se
     answer = studio.post(f"/studio/commissions/{commission.reference}/design/included/", typed)
     assert field in answer.context["form"].errors and typed["price"] in answer.content.decode()
     assert not RevisionTerm.objects.exists()
+
+
+@pytest.mark.parametrize(
+    "rest", ["", "compare/", "A/comments/", "B/comments/?view=front", "A/true-size/", "comments/{pk}/"]
+)
+def test_a_surprise_is_in_no_title_and_nothing_of_it_in_a_preview(commission, owner, second, device, rest):
+    made = actions.comment(
+        revision=second, view="top", x_mm=0, y_mm=0, words="The ring is lovely", by_words="Joachim"
+    )
+    actions.answer_comment(comment=made, words="Thank you", person=owner)
+    commission.discreet = True
+    commission.save(update_fields=["discreet"])
+    answer = device.get(yours(commission, rest.format(pk=made.pk)))
+    page = answer.content.decode()
+    assert answer.status_code == 200
+    assert re.search(r"<title>(.*?)</title>", page, re.S)[1].strip() == "Your page"
+    assert 'property="og:' not in page and "no-store" in answer["Cache-Control"]
