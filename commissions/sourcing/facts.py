@@ -9,7 +9,7 @@ from commissions.sourcing.models import Stone
 from commissions.sourcing.queries.checking import photos_of
 from commissions.sourcing.queries.stones import newest_check_in
 from commissions.sourcing.queries.turning import mark_words, marks, outline_of_stone
-from gemcalc.marks import MARK_KINDS
+from commissions.sourcing.turning import keeps_clear
 
 MARK_FIELDS = ("kind", "angle_cdeg", "out_permille", "size_hmm", "surface")
 
@@ -55,6 +55,4 @@ def digest_of(value: dict) -> str:
 
 def flagged(stone: Stone) -> list[str]:
     """The marks for which a condition has to be signed: those at the surface that no claw should bear on."""
-    return [
-        mark_words(row) for row in marks(stone=stone) if row.surface and not MARK_KINDS[row.kind].bears_claw
-    ]
+    return [mark_words(row) for row in marks(stone=stone) if keeps_clear(row)]

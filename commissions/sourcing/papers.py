@@ -22,12 +22,13 @@ from commissions.sourcing.models import (
     Shot,
     StonePhoto,
 )
-from commissions.sourcing.turning import plot_svg
+from commissions.sourcing.plans import plot_svg
 from studio.papers import make
 from studio.pictures.actions import render
 from studio.pictures.queries import rendition
 
 EDGE = 1000
+PLOT_MM = 62
 
 
 class NotReadyYet(RuntimeError):
@@ -40,10 +41,11 @@ def short(digest: str) -> str:
     return f"{head[:4]}-{head[4:8]}-{head[8:]}"
 
 
-def drawn(condition: Condition) -> SafeString:
-    """The plot as it was frozen."""
+def drawn(condition: Condition, *, paper_mm: float | None = None) -> SafeString:
+    """The plot as it was frozen; *paper_mm* wide on paper."""
     shown = condition.content["shown"]
-    return plot_svg(outline=shown["outline"], rows=[SimpleNamespace(**row) for row in shown["marks"]])
+    rows = [SimpleNamespace(**row) for row in shown["marks"]]
+    return plot_svg(outline=shown["outline"], rows=rows, paper_mm=paper_mm)
 
 
 def read(condition: Condition) -> dict:
@@ -91,6 +93,7 @@ def drawn_up(*, condition: Condition, kind: str) -> bytes:
             template="print/stone_condition.html",
             context={
                 **read(condition),
+                "plot": drawn(condition, paper_mm=PLOT_MM),
                 "signature": signature,
                 "pictures": _pictures(condition),
                 "reference": commission.reference,

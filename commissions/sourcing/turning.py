@@ -6,24 +6,20 @@ import hashlib
 import json
 import math
 from collections.abc import Sequence
-from dataclasses import replace
+from dataclasses import dataclass, replace
 
 import numpy as np
-from django.utils.safestring import SafeString, mark_safe
 
 from commissions.design.models import Revision
 from commissions.sourcing.models import Look, PlotMark
 from gemcalc import drawing
 from gemcalc.covered import Claw, Mark, ramps
 from gemcalc.drawing.shapes import edge, middle
-from gemcalc.marks import clock_from_angle, mark_severity
-from gemcalc.turn import WHOLLY, Turn, best_turn
+from gemcalc.marks import MARK_KINDS, clock_from_angle, mark_severity
+from gemcalc.turn import best_turn
 
 WEIGHTS = {Look.FAINT: 0.5, Look.PLAIN: 1.0, Look.STRIKING: 2.0}
 """How much the look of a mark counts beside its kind. Our own figures."""
-
-PLAIN = replace(drawing.MINI, facets=True)
-"""A stone by itself, with its facets to find one's way by."""
 
 ROUND = [(None, "Freely: facets need not keep to the claws"), (45, "By main facets: 45° at a time")]
 QUARTERS = [(90, "By quarters: 90° at a time")]
@@ -53,7 +49,8 @@ def reach_suggested_hmm(revision: Revision) -> int:
     return round(revision.parameters["claws"]["wire_mm"] * 60)
 
 
-def _radius(outline: dict, degrees: float) -> float:
+def radius(outline: dict, degrees: float) -> float:
+    """From the middle of an outline to its girdle in a direction, mm."""
     origin = middle(outline)
     x, y = edge(outline, origin, degrees)
     return math.hypot(x - origin[0], y - origin[1])
@@ -65,7 +62,7 @@ def marks_of(*, outline: dict, rows: Sequence[PlotMark]) -> list[Mark]:
         Mark(
             r=row.out_permille / 1000,
             angle_deg=row.angle_cdeg / 100,
-            size=min(max(row.size_hmm / 100 / _radius(outline, row.angle_cdeg / 100), 1e-3), 2.0),
+            size=min(max(row.size_hmm / 100 / radius(outline, row.angle_cdeg / 100), 1e-3), 2.0),
             severity=mark_severity(kind=row.kind, reaches_surface=row.surface).weight * WEIGHTS[row.look],
         )
         for row in rows
@@ -77,12 +74,12 @@ def claws_of(*, outline: dict, revision: Revision, reach_hmm: int) -> list[Claw]
     wire = revision.parameters["claws"]["wire_mm"]
     made = []
     for angle in revision.parameters["claws"]["angles_deg"]:
-        radius = _radius(outline, angle)
+        far = radius(outline, angle)
         made.append(
             Claw(
                 angle_deg=angle,
-                half_width_deg=math.degrees(math.asin(min(wire / (2 * radius), 0.99))),
-                inner_r=max(1 - reach_hmm / 100 / radius, 0.0),
+                half_width_deg=math.degrees(math.asin(min(wire / (2 * far), 0.99))),
+                inner_r=max(1 - reach_hmm / 100 / far, 0.0),
             )
         )
     return made
@@ -94,56 +91,98 @@ def basis_of(marks: Sequence[Mark], claws: Sequence[Claw]) -> str:
     return hashlib.sha256(json.dumps(rows, sort_keys=True).encode()).hexdigest()
 
 
-def best(*, marks: Sequence[Mark], claws: Sequence[Claw], step_deg: int | None) -> Turn:
-    """The turn that hides most (see gemcalc.turn)."""
-    return best_turn(marks=marks, claws=claws, step_deg=step_deg)
+CLEAR_MM = 0.3
+"""How far the edge of a claw stays from a mark that it should not bear on, mm. Common practice, no source."""
+
+GRID_DEG = 0.25
+"""How finely turns are tried where marks have to stay clear of claws; a stone is turned by hand to about a degree."""
+
+
+@dataclass(frozen=True, kw_only=True)
+class Lie:
+    """
+    A turn that was found.
+
+    Args:
+        rotation_deg: Degrees anticlockwise.
+        hidden_now, hidden: Share of the marks to hide that claws cover, as plotted and turned.
+        clear: Whether claws keep their distance from every mark that they should not bear on.
+    """
+
+    rotation_deg: float
+    hidden_now: float
+    hidden: float
+    clear: bool
+
+
+def keeps_clear(row: PlotMark) -> bool:
+    """Whether no claw should bear on a mark: it comes to the surface and could run or break."""
+    return row.surface and not MARK_KINDS[row.kind].bears_claw
+
+
+def to_keep_clear(*, outline: dict, rows: Sequence[PlotMark]) -> list[Mark]:
+    """The marks that no claw should bear on, each widened by the distance that claws keep from it."""
+    kept = [row for row in rows if keeps_clear(row)]
+    return [
+        replace(mark, size=min(mark.size + 2 * CLEAR_MM / radius(outline, mark.angle_deg), 2.0))
+        for mark in marks_of(outline=outline, rows=kept)
+    ]
+
+
+def best(*, marks: Sequence[Mark], clear: Sequence[Mark], claws: Sequence[Claw], step_deg: int | None) -> Lie:
+    """
+    The turn that hides most of *marks* with every mark of *clear* free of the claws.
+
+    Where nothing has to stay clear it is exact (see gemcalc.turn). Else turns are tried by quarter degrees (or
+    by the step), and of equally good ones the middle of the longest stretch is taken: the farthest from harm.
+    Where no turn is free of harm, the one that covers least of *clear* is taken, and ``clear`` says so.
+    """
+    if not clear:
+        found = best_turn(marks=marks, claws=claws, step_deg=step_deg)
+        return Lie(
+            rotation_deg=found.best.rotation_deg,
+            hidden_now=found.hidden_now,
+            hidden=found.best.hidden,
+            clear=True,
+        )
+    turns = np.arange(0.0, 360.0 - 1e-9, step_deg or GRID_DEG)
+    angles = np.radians(turns)
+    hidden = ramps(marks, claws).hidden(angles) if marks else np.zeros(len(turns))
+    harm = ramps(clear, claws).hidden(angles)
+    least = float(harm.min())
+    free = harm <= least + 1e-9
+    good = free & (hidden >= hidden[free].max() - 1e-6)
+    place = _middle_of_longest(good)
+    return Lie(
+        rotation_deg=float(turns[place]),
+        hidden_now=float(hidden[0]),
+        hidden=float(hidden[place]),
+        clear=least <= 1e-9,
+    )
+
+
+def _middle_of_longest(good: np.ndarray) -> int:
+    """Place in the middle of the longest run of true values on a ring; of equal runs the one met first."""
+    count = len(good)
+    if good.all():
+        return 0
+    start = int(np.flatnonzero(~good)[0])
+    best_run, run = (0, 0), 0
+    for step in range(1, count + 1):
+        place = (start + step) % count
+        if good[place]:
+            run += 1
+            continue
+        if run > best_run[0]:
+            best_run = (run, (start + step - run) % count)
+        run = 0
+    length, first = best_run
+    return (first + (length - 1) // 2) % count
 
 
 def shares_at(*, marks: Sequence[Mark], claws: Sequence[Claw], rotation_deg: float) -> list[float]:
     """Covered share of every mark with the stone turned, 0 to 1."""
     return [float(share) for share in ramps(marks, claws).covered(np.radians(rotation_deg))]
-
-
-def before_and_after(
-    *, outline: dict, marks: Sequence[Mark], claws: Sequence[Claw], rotation_deg: float
-) -> SafeString:
-    """The two plans side by side in the stone's own outline, as SVG of our own renderer."""
-    now = shares_at(marks=marks, claws=claws, rotation_deg=0.0)
-    then = shares_at(marks=marks, claws=claws, rotation_deg=rotation_deg)
-    scene = drawing.turn_view(
-        marks=[vars(row) for row in marks],
-        claws=[vars(row) for row in claws],
-        rotation_deg=rotation_deg,
-        exposed=_open(then),
-        exposed_now=_open(now),
-        before="As plotted",
-        outline=outline,
-    )
-    return mark_safe(drawing.to_svg(scene))  # noqa: S308
-
-
-def as_it_lies(
-    *,
-    outline: dict,
-    marks: Sequence[Mark],
-    claws: Sequence[Claw],
-    rotation_deg: float,
-    scale: float | None = None,
-) -> SafeString:
-    """One plan for the setter: numbered claws, numbered marks, the orientation mark; *scale* for paper."""
-    shares = shares_at(marks=marks, claws=claws, rotation_deg=rotation_deg)
-    scene = drawing.lie_view(
-        outline=outline,
-        marks=[vars(row) for row in marks],
-        claws=[vars(row) for row in claws],
-        rotation_deg=rotation_deg,
-        exposed=_open(shares),
-    )
-    return mark_safe(drawing.to_svg(scene, scale=scale))  # noqa: S308
-
-
-def _open(shares: Sequence[float]) -> list[int]:
-    return [place for place, share in enumerate(shares) if share < WHOLLY]
 
 
 def nearest_claw(
@@ -158,13 +197,13 @@ def nearest_claw(
     wire = revision.parameters["claws"]["wire_mm"]
     claws = drawing.clockwise([{"angle_deg": angle} for angle in revision.parameters["claws"]["angles_deg"]])
     angle = row.angle_cdeg / 100
-    far = _radius(outline, angle) * row.out_permille / 1000
+    far = radius(outline, angle) * row.out_permille / 1000
     turned = math.radians(angle + rotation_deg)
     x, y = far * math.cos(turned), far * math.sin(turned)
     best = (0, math.inf)
     for number, claw in enumerate(claws, start=1):
         towards = math.radians(claw["angle_deg"])
-        girdle = _radius(outline, claw["angle_deg"])
+        girdle = radius(outline, claw["angle_deg"])
         along = x * math.cos(towards) + y * math.sin(towards)
         on = min(max(along, girdle - reach_hmm / 100), girdle)
         gap = math.hypot(x - on * math.cos(towards), y - on * math.sin(towards))
@@ -186,6 +225,19 @@ def words_for(*, rotation_deg: float) -> str:
     )
 
 
+def kept_clear(
+    *, rows: Sequence[PlotMark], marks: Sequence[Mark], claws: Sequence[Claw], rotation_deg: float
+) -> list[str]:
+    """The marks that no claw should bear on and none does, by their numbers on the plot."""
+    shares = shares_at(marks=marks, claws=claws, rotation_deg=rotation_deg) if claws and marks else []
+    return [
+        f"Mark {number}, {row.get_kind_display().lower()} at {clock_from_angle(angle_deg=row.angle_cdeg / 100)}, "
+        "lies clear of every claw."
+        for number, (row, share) in enumerate(zip(rows, shares, strict=True), start=1)
+        if keeps_clear(row) and share <= 0
+    ]
+
+
 def cautions_for(
     *, rows: Sequence[PlotMark], marks: Sequence[Mark], claws: Sequence[Claw], rotation_deg: float
 ) -> list[str]:
@@ -198,29 +250,3 @@ def cautions_for(
             where = clock_from_angle(angle_deg=row.angle_cdeg / 100)
             made.append(f"The mark plotted at {where} lies under a claw. {caution}")
     return made
-
-
-def plot_svg(*, outline: dict, rows: Sequence[PlotMark]) -> SafeString:
-    """The outline face up with its numbered marks; filled where they reach the surface."""
-    half = max(_radius(outline, degrees) for degrees in range(0, 360, 15)) * 1.12
-    x0, y0 = middle(outline)
-    scene = drawing.top_view({"centre": outline}, None, claws=(), options=PLAIN)
-    shapes = [drawing.fragment(scene)]
-    for number, row in enumerate(rows, start=1):
-        angle = row.angle_cdeg / 100
-        far = _radius(outline, angle) * row.out_permille / 1000
-        x, y = x0 + far * math.cos(math.radians(angle)), y0 + far * math.sin(math.radians(angle))
-        size = max(row.size_hmm / 200, half * 0.018)
-        fill = "#8C2F39" if row.surface else "none"
-        shapes.append(
-            f'<circle cx="{x:.3f}" cy="{-y:.3f}" r="{size:.3f}" fill="{fill}" stroke="#8C2F39" '
-            f'stroke-width="{half * 0.012:.3f}"/>'
-            f'<text class="number" x="{x + size + half * 0.02:.3f}" y="{-y + half * 0.04:.3f}" '
-            f'font-size="{half * 0.11:.3f}">{number}</text>'
-        )
-    radii = " ".join(f"{_radius(outline, degrees):.3f}" for degrees in range(0, 360, 5))
-    return mark_safe(  # noqa: S308
-        f'<svg class="drawing" data-plot data-middle="{x0:.3f} {y0:.3f}" data-radii="{radii}" role="img" '
-        f'aria-label="Plot of the stone, face up, with {len(rows)} marks" '
-        f'viewBox="{x0 - half:.3f} {-y0 - half:.3f} {2 * half:.3f} {2 * half:.3f}">{"".join(shapes)}</svg>'
-    )

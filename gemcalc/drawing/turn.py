@@ -81,13 +81,12 @@ def lie_view(
     items: list[Item] = [face.girdle(), face.facets(rotation_deg)]
     numbers: list[Item] = []
     for place, mark in enumerate(marks):
-        dot = face.mark(mark, rotation_deg, "mark" if place in seen else "mark-hidden")
-        items.append(dot)
-        # The number stands on the side of the middle, where no claw hides it.
-        x, y = turned(*face.at(mark["angle_deg"], mark["r"]), rotation_deg)
-        far = max((x * x + y * y) ** 0.5, 1e-6)
-        inward = max(far - dot.r - 0.5 * LETTER, 0.0) / far
-        numbers.append(label(str(place + 1), x * inward, y * inward, LETTER, kind="number", middle=True))
+        items.append(face.mark(mark, rotation_deg, "mark" if place in seen else "mark-hidden"))
+        # The number stands on the side of the middle, where neither the mark nor a claw lies over it.
+        free = min([mark["r"] - mark["size"] / 2, *(claw["inner_r"] for claw in claws)])
+        share = max(free - 0.75 * LETTER / face.radius(mark["angle_deg"]), 0.0)
+        x, y = turned(*face.at(mark["angle_deg"], share), rotation_deg)
+        numbers.append(label(str(place + 1), x, y, LETTER, kind="number", middle=True))
     for number, claw in enumerate(clockwise(claws), start=1):
         items.append(face.cover(claw))
         x, y = face.at(claw["angle_deg"], 1.06, 0.6 * LETTER)

@@ -37,6 +37,8 @@ def drawer_lot(cast: Cast, size: str) -> MeleeLot:
             origin="natural",
             person=cast.owner,
             supplier="Halvorsen Stones (invented)",
+            cost_minor=round(300 * 640 * (float(size) / 1.3) ** 2),
+            currency="GBP",
             screening="ours",
             screening_words="Every stone, on our own instrument (invented)",
         )

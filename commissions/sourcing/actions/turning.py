@@ -86,7 +86,8 @@ def strike_mark(*, mark: PlotMark, person: Person) -> None:
 @transaction.atomic
 def turn_stone(*, stone: Stone, step_deg: int | None, reach_hmm: int, person: Person) -> Turning:
     """
-    Choose the turn that hides most of the marks under the claws of the design.
+    Choose the turn that hides most of the marks under the claws of the design, and keeps every claw off those
+    that it should not bear on.
 
     Effects, in order: the best turn is worked out from the plot and the claws of the agreed (or else the
     newest) revision; it is written with what it hides before and after; the trail says so.
@@ -108,15 +109,20 @@ def turn_stone(*, stone: Stone, step_deg: int | None, reach_hmm: int, person: Pe
         raise Refused("This cut lies in its seat one way only, or cannot be turned by that step.")
     placed = turning.marks_of(outline=outline, rows=rows)
     claws = turning.claws_of(outline=outline, revision=revision, reach_hmm=reach_hmm)
-    found = turning.best(marks=placed, claws=claws, step_deg=step_deg)
+    found = turning.best(
+        marks=[mark for mark, each in zip(placed, rows, strict=True) if not turning.keeps_clear(each)],
+        clear=turning.to_keep_clear(outline=outline, rows=rows),
+        claws=claws,
+        step_deg=step_deg,
+    )
     row = Turning.objects.create(
         stone=stone,
         revision=revision,
         step_deg=step_deg,
         reach_hmm=reach_hmm,
-        rotation_cdeg=round(found.best.rotation_deg * 100) % 36000,
+        rotation_cdeg=round(found.rotation_deg * 100) % 36000,
         hidden_before_permille=round(found.hidden_now * 1000),
-        hidden_after_permille=round(found.best.hidden * 1000),
+        hidden_after_permille=round(found.hidden * 1000),
         basis=turning.basis_of(placed, claws),
         by_words=str(person),
         at=clock.now(),

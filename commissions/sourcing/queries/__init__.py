@@ -22,6 +22,7 @@ from commissions.sourcing.queries.conditions import (
     same_missing,
     same_stone,
     signature,
+    standing_of,
     waits_for_client,
 )
 from commissions.sourcing.queries.issued import halo_counts, issued_to, reconcile
@@ -94,6 +95,7 @@ __all__ = [
     "seats_without_stone",
     "shots_missing",
     "signature",
+    "standing_of",
     "stones_of",
     "turned",
     "waits_for_client",

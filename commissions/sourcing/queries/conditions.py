@@ -40,8 +40,13 @@ def newest_condition(*, stone: Stone) -> Condition | None:
 
 
 def signature(*, condition: Condition):
-    """The client's signature under a condition, or None."""
-    return condition.answers.filter(signed=True).first()
+    """The client's signature under a condition, or None; nothing is asked where the answers came along."""
+    return next((row for row in condition.answers.all() if row.signed), None)
+
+
+def standing_of(*, stone: Stone) -> str:
+    """Digest of the stone's facts as they stand now, to hold every condition of it against."""
+    return facts.digest_of(facts.facts_of(stone))
 
 
 def is_current(*, condition: Condition) -> bool:

@@ -4,9 +4,9 @@ from __future__ import annotations
 
 from commissions.design.queries import agreed, newest
 from commissions.record.models import Commission
-from commissions.sourcing import turning
+from commissions.sourcing import plans, turning
 from commissions.sourcing.models import CheckIn, PlotMark, Stone, Turning
-from gemcalc.marks import MARK_KINDS, clock_from_angle
+from gemcalc.marks import clock_from_angle
 
 
 def marks(*, stone: Stone):
@@ -36,7 +36,7 @@ def plot(*, stone: Stone) -> dict:
     """The plot of a stone: drawing and numbered marks in words."""
     rows = list(marks(stone=stone))
     return {
-        "svg": turning.plot_svg(outline=outline_of_stone(stone=stone), rows=rows),
+        "svg": plans.plot_svg(outline=outline_of_stone(stone=stone), rows=rows),
         "rows": [{"mark": row, "words": mark_words(row)} for row in rows],
     }
 
@@ -63,10 +63,11 @@ def turned(*, stone: Stone) -> dict | None:
         "words": turning.words_for(rotation_deg=rotation),
         "current": turning.basis_of(placed, claws) == row.basis,
         "cautions": turning.cautions_for(rows=rows, marks=placed, claws=claws, rotation_deg=rotation),
-        "svg": turning.before_and_after(outline=outline, marks=placed, claws=claws, rotation_deg=rotation)
+        "svg": plans.before_and_after(outline=outline, marks=placed, claws=claws, rotation_deg=rotation)
         if placed
         else "",
         "hides": row.hidden_after_permille > 0,
+        "kept_clear": turning.kept_clear(rows=rows, marks=placed, claws=claws, rotation_deg=rotation),
     }
 
 
@@ -94,7 +95,7 @@ def orientation(*, commission: Commission, scale: float | None = None) -> dict |
         "stone": stone,
         "north": stone.plot_north or "not written down: ask whoever plotted it before you turn the stone",
         "marks": [mark_words(row) for row in rows],
-        "drawing": turning.as_it_lies(
+        "drawing": plans.as_it_lies(
             outline=outline,
             marks=turning.marks_of(outline=outline, rows=rows),
             claws=claws,
@@ -120,7 +121,7 @@ def risks(*, stone: Stone) -> list[str]:
     outline = outline_of_stone(stone=stone)
     found = []
     for mark in marks(stone=stone):
-        if not mark.surface or MARK_KINDS[mark.kind].bears_claw:
+        if not turning.keeps_clear(mark):
             continue
         where = clock_from_angle(angle_deg=mark.angle_cdeg / 100)
         words = f"{mark.get_kind_display()} at the surface at {where}, {mark.size_hmm / 100:.2f} mm long"

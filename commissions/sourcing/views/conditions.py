@@ -19,15 +19,15 @@ from studio.people.access import staff, stepped_up
 from studio.pictures.serving import answer
 
 
-def _shown(condition) -> dict:
-    """What both sides read, from what was frozen, and where it stands now."""
+def _shown(condition, *, basis: str, photos) -> dict:
+    """What both sides read, from what was frozen, and where it stands now against the stone's *basis*."""
     shown = {row["photo"] for row in condition.content["shown"]["photos"]}
     return {
         **papers.read(condition),
         "signature": queries.signature(condition=condition),
-        "current": queries.is_current(condition=condition),
+        "current": condition.basis == basis,
         "papers": queries.papers_of(condition=condition),
-        "photos": [row for row in queries.photos_of(stone=condition.stone) if row.pk in shown],
+        "photos": [row for row in photos if row.pk in shown],
     }
 
 
@@ -45,6 +45,7 @@ def condition(request, pk: int):
         else:
             messages.success(request, "The client is asked to read and sign it.")
             return redirect("sourcing:condition", pk=pk)
+    basis, photos = queries.standing_of(stone=stone), list(queries.photos_of(stone=stone))
     return render(
         request,
         "sourcing/condition.html",
@@ -52,9 +53,9 @@ def condition(request, pk: int):
             "stone": stone,
             "form": form,
             "plot": queries.plot(stone=stone),
-            "photos": queries.photos_of(stone=stone),
+            "photos": photos,
             "shots_missing": queries.shots_missing(stone=stone),
-            "rows": [_shown(row) for row in queries.conditions(stone=stone)],
+            "rows": [_shown(row, basis=basis, photos=photos) for row in queries.conditions(stone=stone)],
             "same": queries.same_stone(stone=stone),
             "same_asked": stone.commission_id and queries.same_is_asked(stone=stone),
         },
@@ -151,7 +152,8 @@ def yours_condition(request, reference: str):
         else:
             return redirect("sourcing-yours:condition", reference=reference)
     stone = row.stone
-    context = {"commission": stone.commission, "stone": stone, "form": form, **_shown(row)}
+    shown = _shown(row, basis=queries.standing_of(stone=stone), photos=queries.photos_of(stone=stone))
+    context = {"commission": stone.commission, "stone": stone, "form": form, **shown}
     return render(request, "sourcing/yours_condition.html", context)
 
 

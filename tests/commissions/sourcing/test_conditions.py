@@ -1,7 +1,11 @@
 """The stone's condition, signed before it is set; and the question whether it is the client's stone."""
 
+import hashlib
 import io
+import re
+from types import SimpleNamespace
 
+import pypdfium2
 import pytest
 from django.core.files.uploadedfile import SimpleUploadedFile
 from django.db import DatabaseError, transaction
@@ -9,10 +13,13 @@ from django.test import Client as Browser
 from PIL import Image
 
 from commissions.bench import gates
+from commissions.letters.discretion import discreet_words
 from commissions.record.errors import Refused
 from commissions.record.models import Question
-from commissions.sourcing import actions, queries
-from commissions.sourcing.models import Condition, Stone, StoneState
+from commissions.sourcing import actions, papers, queries
+from commissions.sourcing.models import Condition, ConditionPaper, Stone, StoneState
+from commissions.sourcing.tasks import keep_papers
+from studio import clock
 from tests.commissions.sourcing.conftest import measured
 from tests.commissions.sourcing.test_turning import a_mark
 from tests.post import sign_in_client
@@ -213,3 +220,102 @@ def test_the_client_says_that_it_is_another_stone(theirs, owner, device, hers):
     theirs.refresh_from_db()
     assert theirs.state == StoneState.QUARANTINE
     assert Question.objects.filter(key=f"stones.other:{theirs.pk}", answered_at=None).exists()
+
+
+def pdf_words(content):
+    document = pypdfium2.PdfDocument(io.BytesIO(content))
+    return re.sub(r"\s+", " ", " ".join(page.get_textpage().get_text_range() for page in document))
+
+
+def photographed(stone, owner, caption="The feather, about 20×"):
+    out = io.BytesIO()
+    Image.new("RGB", (640, 480), "#b9a26a").save(out, "JPEG")
+    upload = SimpleUploadedFile("stone.jpg", out.getvalue(), content_type="image/jpeg")
+    return actions.add_photo(stone=stone, upload=upload, shot="mark", caption=caption, person=owner)
+
+
+def test_the_paper_is_made_once_and_says_what_was_sent(feathered, owner, studio):
+    photographed(feathered, owner)
+    sent = actions.send_condition(stone=feathered, person=owner, **WORDS)
+    path = f"/studio/stones/{feathered.pk}/condition/1.pdf"
+    first = studio.get(path).content
+    words = pdf_words(first)
+    assert sent.digest in words
+    assert "Not signed yet" in words
+    assert "The feather, about 20×" in words
+    assert len(pypdfium2.PdfDocument(io.BytesIO(first))) <= 3
+    # Whatever happens to the stone afterwards, the paper is the one that was sent.
+    a_mark(feathered, owner, position="9", kind="chip", surface=True)
+    actions.say_north(stone=feathered, words="the chip", person=owner)
+    assert studio.get(path).content == first
+    paper = ConditionPaper.objects.get()
+    assert paper.sha256 == hashlib.sha256(first).hexdigest()
+    assert paper.sha256[:16] in studio.get(f"/studio/stones/{feathered.pk}/condition/").content.decode()
+
+
+def test_the_signed_paper_is_another_and_the_client_gets_it(sent, studio, device, owner):
+    assert studio.get(f"/studio/stones/{sent.stone.pk}/condition/1-signed.pdf").status_code == 404
+    unsigned = device.get(f"/yours/{sent.stone.commission.reference}/stones/condition.pdf").content
+    signed(sent)
+    theirs = device.get(f"/yours/{sent.stone.commission.reference}/stones/condition.pdf").content
+    assert "Read and agreed to by J" in pdf_words(theirs) and theirs != unsigned
+    assert studio.get(f"/studio/stones/{sent.stone.pk}/condition/1-signed.pdf").content == theirs
+    assert studio.get(f"/studio/stones/{sent.stone.pk}/condition/1.pdf").content == unsigned
+
+
+def test_the_sweep_keeps_papers_that_nobody_opened(sent):
+    assert keep_papers() == 1
+    signed(sent)
+    assert keep_papers() == 1
+    assert keep_papers() == 0
+    assert sorted(ConditionPaper.objects.values_list("kind", flat=True)) == ["sent", "signed"]
+
+
+def test_a_paper_that_was_changed_on_disk_is_not_shown(sent):
+    paper, _content = actions.keep_paper(condition=sent, kind="sent")
+    (papers.folder() / paper.file_name).write_bytes(b"%PDF-another")
+    with pytest.raises(RuntimeError):
+        actions.keep_paper(condition=sent, kind="sent")
+
+
+def test_photographs_of_a_condition_are_the_clients_from_then_on(feathered, owner, device, hers):
+    row = photographed(feathered, owner)
+    path = f"/yours/{feathered.commission.reference}/stones/photos/{row.pk}/1000/"
+    assert device.get(path).status_code == 404
+    actions.send_condition(stone=feathered, person=owner, **WORDS)
+    assert device.get(path).status_code in (200, 503)
+    assert hers.get(path).status_code == 404
+
+
+def test_the_risk_is_proposed_from_plot_and_claws(feathered, studio):
+    text = studio.get(f"/studio/stones/{feathered.pk}/condition/").content.decode()
+    # The feather at 4 o'clock stands at 330 degrees; the nearest claw, number 2 clockwise, at 315.
+    assert re.search(r"Feather at the surface at 4 o&#x27;clock, 0\.20 mm long, .*claw 2", text)
+
+
+def test_a_surprise_is_not_told_by_the_papers_name(sent, device):
+    type(sent.stone.commission).objects.filter(pk=sent.stone.commission_id).update(discreet=True)
+    answer = device.get(f"/yours/{sent.stone.commission.reference}/stones/condition.pdf")
+    assert discreet_words(answer["Content-Disposition"].replace("-", " ")) == []
+    title = pypdfium2.PdfDocument(io.BytesIO(answer.content)).get_metadata_dict()["Title"]
+    assert discreet_words(title) == []
+
+
+def test_a_mark_found_while_setting_stops_the_next_step(stone, owner):
+    measured(stone, owner)
+    step = SimpleNamespace(stage="setting")
+    assert gates.to_set_on(commission=stone.commission, step=step) == []
+    a_mark(stone, owner, kind="feather", surface=True)
+    assert "not signed" in gates.to_set_on(commission=stone.commission, step=step)[0].words
+    assert gates.to_set_on(commission=stone.commission, step=SimpleNamespace(stage="finishing")) == []
+
+
+def test_a_clients_stone_is_shown_to_them_within_a_working_day(theirs, owner):
+    ours = Question.objects.get(key=f"stones.show:{theirs.pk}", answered_at=None)
+    assert ours.due_on == clock.add_working_days(clock.today(), 1)
+    assert any(
+        "they sent" in row.words for row in gates.to_start(commission=theirs.commission, stage="casting")
+    )
+    photographed(theirs, owner)
+    actions.ask_same_stone(stone=theirs, person=owner)
+    assert not Question.objects.filter(key=f"stones.show:{theirs.pk}", answered_at=None).exists()

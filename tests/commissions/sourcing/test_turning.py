@@ -4,8 +4,8 @@ import pytest
 from django.test import Client as Browser
 
 from commissions.record.errors import Refused
-from commissions.sourcing import queries
-from commissions.sourcing.actions import plot_mark, strike_mark, turn_stone
+from commissions.sourcing import queries, turning
+from commissions.sourcing.actions import plot_mark, say_north, strike_mark, turn_stone
 from commissions.sourcing.models import PlotMark, Stone, Turning
 
 pytestmark = pytest.mark.django_db
@@ -83,10 +83,82 @@ def test_a_later_mark_makes_the_turn_stale(stone, owner):
     assert not queries.turned(stone=stone)["current"]
 
 
-def test_a_feather_under_a_claw_is_cautioned(stone, owner):
-    a_mark(stone, owner, kind="feather", surface=True)
+def test_no_claw_is_laid_on_a_feather_at_the_surface(stone, owner):
+    # A crystal beside a feather: the turn that hides the crystal best would lay a claw on the feather too.
+    a_mark(stone, owner, kind="feather", position="4", surface=True)
+    a_mark(stone, owner, position="11")
+    row = turn_stone(stone=stone, step_deg=None, reach_hmm=60, person=owner)
+    turned = queries.turned(stone=stone)
+    assert turned["cautions"] == []
+    assert turned["kept_clear"] == ["Mark 1, feather at 4 o'clock, lies clear of every claw."]
+    assert row.hidden_after_permille == 1000
+
+
+def test_where_no_turn_is_free_of_harm_it_is_cautioned(stone, owner):
+    # By steps of 45 degrees four claws at the corners bear on a corner or leave the sides: feathers at all eight.
+    for clock in ("12", "1½", "3", "4½", "6", "7½", "9", "10½"):
+        a_mark(stone, owner, kind="feather", position=clock, surface=True)
+    turn_stone(stone=stone, step_deg=45, reach_hmm=60, person=owner)
+    turned = queries.turned(stone=stone)
+    assert len(turned["cautions"]) == 4
+    assert all("can break the stone" in words for words in turned["cautions"])
+
+
+def test_a_feather_alone_is_laid_as_far_from_the_claws_as_it_goes(stone, owner):
+    a_mark(stone, owner, kind="feather", position="4½", surface=True)
+    row = turn_stone(stone=stone, step_deg=None, reach_hmm=60, person=owner)
+    # As plotted it lies under a claw (135 degrees from north); half way between two is 45 degrees off.
+    assert row.rotation_cdeg / 100 % 90 == pytest.approx(45, abs=0.3)
+
+
+@pytest.mark.parametrize(
+    ("outline", "steps"),
+    [
+        ({"cut": "princess", "length_mm": 6.0, "width_mm": 6.02}, [90]),
+        ({"cut": "princess", "length_mm": 7.0, "width_mm": 6.0}, [180]),
+        ({"cut": "cushion", "length_mm": 7.0, "width_mm": 7.0}, [90]),
+        ({"cut": "oval", "length_mm": 8.0, "width_mm": 6.0}, [180]),
+        ({"cut": "heart", "length_mm": 6.0, "width_mm": 6.0}, []),
+        ({"cut": "round", "diameter_mm": 6.5}, [None, 45]),
+    ],
+)
+def test_a_cut_turns_only_as_its_shape_allows(outline, steps):
+    assert [step for step, _words in turning.steps_of(outline=outline)] == steps
+
+
+def test_the_turn_is_drawn_in_the_stones_own_outline(stone, owner):
+    oval = {"cut": "oval", "length_mm": 9.0, "width_mm": 6.0}
+    Stone.objects.filter(pk=stone.pk).update(outline=oval)
+    stone.refresh_from_db()
+    a_mark(stone, owner, position="1½")
+    turn_stone(stone=stone, step_deg=180, reach_hmm=60, person=owner)
+    drawn = queries.turned(stone=stone)["svg"]
+    # Both plans: an ellipse of the greatest width 8 and the same shape, no circle for a girdle.
+    assert drawn.count('rx="2.6667" ry="4"') == 2
+    assert 'class="cover"' in drawn
+
+
+def test_the_bench_is_told_how_the_stone_lies(stone, owner):
+    a_mark(stone, owner, position="3")
     turn_stone(stone=stone, step_deg=None, reach_hmm=60, person=owner)
-    assert "can break the stone" in queries.turned(stone=stone)["cautions"][0]
+    lie = queries.orientation(commission=stone.commission)
+    assert "ask whoever plotted it" in lie["north"]
+    say_north(stone=stone, words="where the inscription begins", person=owner)
+    stone.refresh_from_db()
+    lie = queries.orientation(commission=stone.commission)
+    assert lie["north"] == "where the inscription begins"
+    assert "12 o'clock" in lie["words"] and "<svg" in lie["drawing"]
+    a_mark(stone, owner, position="9")
+    lie = queries.orientation(commission=stone.commission)
+    assert (lie["drawing"], "work it out again" in lie["words"]) == ("", True)
+
+
+def test_where_twelve_is_has_words(stone, owner, studio):
+    answer = studio.post(f"/studio/stones/{stone.pk}/north/", {"north": " "})
+    assert answer.status_code == 422 and answer.context["north_form"].errors["north"]
+    studio.post(f"/studio/stones/{stone.pk}/north/", {"north": "the chip"})
+    stone.refresh_from_db()
+    assert stone.plot_north == "the chip"
 
 
 def test_nothing_to_hide_is_said(stone, owner):

@@ -7,6 +7,7 @@ from commissions.pages.demo.cast import answers
 from commissions.pages.demo.setting_out import Cast, on
 from commissions.pages.demo.stories.common import date, lot, oval_stone, ring, round_stone
 from commissions.pages.demo.told import Teller
+from commissions.pages.demo.told_of_stones import own_old_cut
 from commissions.record import actions as record
 from commissions.sourcing import actions as sourcing
 
@@ -70,17 +71,7 @@ def caetana(cast: Cast) -> None:
     tell.spends(day="2026-08-27", kind="stone", words="18 diamonds of 1.30 mm", minor=24000)
     tell.begin(day="2026-09-11")
 
-    with on("2026-09-11", "16:00"):
-        sourcing.check_in(
-            stone=stone,
-            weight_mct=1031,
-            length_hmm=646,
-            width_hmm=640,
-            depth_hmm=392,
-            inscription_typed="",
-            seal="S-2217",
-            person=cast.jeweller,
-        )
+    own_old_cut(cast, stone)
     with on("2026-09-14", "11:00"):
         record.place_hold(
             commission=tell.commission,

@@ -169,6 +169,10 @@ def delphine(cast: Cast) -> None:
         currency="GBP",
         owner="supplier",
         return_by=date("2026-09-22"),
+        asked_minor=515000,
+        slip="HS-2291",
+        insurer="the supplier, door to door",
+        received_on=date("2026-09-08"),
     )
     tell.stone(
         day="2026-09-08",
@@ -184,6 +188,10 @@ def delphine(cast: Cast) -> None:
         currency="GBP",
         owner="supplier",
         return_by=date("2026-09-22"),
+        asked_minor=464000,
+        slip="HS-2291",
+        insurer="the supplier, door to door",
+        received_on=date("2026-09-08"),
     )
 
     with on("2026-09-12", "10:30"):

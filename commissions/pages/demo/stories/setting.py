@@ -6,6 +6,7 @@ from commissions.pages.demo.cast import answers
 from commissions.pages.demo.setting_out import Cast, on
 from commissions.pages.demo.stories.common import check_in, lot_before, lot_of, make, ring, round_stone, sheet
 from commissions.pages.demo.told import Teller
+from commissions.pages.demo.told_of_stones import plotted_crystal
 from commissions.sourcing import actions as sourcing
 
 
@@ -93,6 +94,7 @@ def joachim(cast: Cast) -> Teller:
             seal="S-2188",
             person=cast.jeweller,
         )
+    plotted_crystal(cast, stone, day="2026-06-16")
     metal = lot_before(cast, "18ct white Pd")
     tell.step(day="2026-06-16")
     tell.weigh(kind="model", mg=301, day="2026-06-17")
