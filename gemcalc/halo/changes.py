@@ -175,7 +175,7 @@ def target_shift(case: Case, rows: Rows) -> float:
 def used_of(case: Case, rows: Rows) -> dict[float, int]:
     """How many stones of each size rows take."""
     d = np.concatenate([row[2] for row in rows])
-    return {float(size): int(np.sum(np.abs(d - size) < 1e-9)) for size in np.unique(d)}
+    return {size: int(np.sum(np.abs(d - size) < 1e-9)) for size in sorted(set(d.tolist()))}
 
 
 def _stock(case: Case, rows: Rows) -> Change | None:

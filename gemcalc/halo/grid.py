@@ -129,7 +129,7 @@ def _target_reach(
     """
     assert problem.target is not None
     stride, width = 4, x.shape[1]
-    knots = np.unique(np.append(np.arange(0, width, stride), width - 1))
+    knots = np.append(np.arange(0, width - 1, stride), width - 1)
     needed = np.ones((len(x), len(knots)), dtype=np.bool_)
     if wanted is not None:
         counted = np.zeros((len(x), width + 1), dtype=np.int64)

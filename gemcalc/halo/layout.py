@@ -106,7 +106,9 @@ def figures(case: Case, rows: tuple[Row, ...]) -> dict[str, Any]:
     inner_polygon, inner_part, _ = _corner_areas(rows[0])
     out: dict[str, Any] = {
         "stones": len(d),
-        "counts": {size_label(size): int(np.sum(np.abs(d - size) < 1e-9)) for size in np.unique(d)},
+        "counts": {
+            size_label(size): int(np.sum(np.abs(d - size) < 1e-9)) for size in sorted(set(d.tolist()))
+        },
         "weight_ct": float(np.sum(carats(d))),
         "gap_least_mm": float(np.min(gaps)),
         "gap_mean_mm": float(np.mean(gaps)),

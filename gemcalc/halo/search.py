@@ -123,7 +123,7 @@ class Search:
         cost[cost + self.go > limit] = np.inf
         live, cells = np.nonzero(np.isfinite(cost))
         base, stop = (int(cells.min()), int(cells.max()) + 1) if len(cells) else (0, 1)
-        live = np.unique(live)
+        live = np.flatnonzero(np.bincount(live))
         used = np.zeros((len(live), places.sizes), dtype=np.int64)
         return Level(live, np.ascontiguousarray(cost[live, base:stop].T), np.full(len(live), -1), used, base)
 
@@ -132,7 +132,7 @@ class Search:
         links = self.links
         width, columns = links.places.x.shape[1], links.cost.shape[0]
         parts: list[Part] = []
-        for a in np.unique(level.last).tolist():
+        for a in np.flatnonzero(np.bincount(level.last)).tolist():
             rows = np.nonzero(level.last == a)[0]
             front = level.cost.take(rows, axis=1)
             floor = front.min(axis=1)

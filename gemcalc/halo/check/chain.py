@@ -121,7 +121,7 @@ def measure(*, case: Mapping[str, Any], layout: Mapping[str, Any]) -> Measured:
     apart = apart - radius[:, None] - radius[None, :]
     rows = {
         int(number): _row(number=int(number), centre=centre, at=at, radius=radius, row=row)
-        for number in np.unique(row)
+        for number in sorted(set(row.tolist()))
     }
     return Measured(
         centre=centre,

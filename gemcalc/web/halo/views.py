@@ -24,6 +24,9 @@ from gemcalc.web.page import address_of, asked, commission_in, hush, show
 from studio import papers
 from studio.people.access import staff
 
+WAIT_MS = 120
+"""How long a hand must rest before what it typed is asked for: longer than between two keys, hardly felt."""
+
 EXAMPLES = (
     ("A round of 6.50 in a halo that follows it", "diameter=6.5&wanted=1.3"),
     (
@@ -64,6 +67,7 @@ def halo(request):
         "wanting": wanting,
         "asked": bound,
         "examples": EXAMPLES,
+        "wait_ms": WAIT_MS,
     }
     if found is not None:
         context["answer"] = answer_of(found, view=form.cleaned_data["view"])
@@ -112,6 +116,7 @@ def _handed_out(request) -> Fitted | HttpResponse:
         "found": None,
         "asked": True,
         "examples": EXAMPLES,
+        "wait_ms": WAIT_MS,
         "commission": commission_in(request),
     }
     return render(request, "figures/halo.html", context, status=422)

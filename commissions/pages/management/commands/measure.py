@@ -1,4 +1,4 @@
-"""Print the measures of the house: pages, pictures, letters, papers, figures."""
+"""Print the measures of the house: pages, pictures, letters, papers, the halo fit."""
 
 from importlib import import_module
 
@@ -9,6 +9,7 @@ SUBJECTS = {
     "pictures": "studio.pictures.measures",
     "letters": "studio.outbox.measures",
     "papers": "commissions.money.measures",
+    "fit": "gemcalc.web.halo.measures",
 }
 
 
