@@ -10,7 +10,7 @@ CAUTIONS = {
         "extinguisher at hand. Follow your supplier's sheet and local fire rules."
     ),
     "pickle": (
-        "Pickle: acid into water, never water into acid. Gloves, eye protection, cover and extraction. "
+        "Pickle and acids: acid into water, never water into acid. Gloves, eye protection, cover and extraction. "
         "Quench first, rinse well, and dispose as the data sheet and local rules say."
     ),
     "dust": (
@@ -19,7 +19,8 @@ CAUTIONS = {
     ),
     "solder": (
         "Solder: no lead or cadmium in anything that is worn. Use only solder whose data sheet says so, "
-        "with extraction."
+        "with extraction. Grey soft solder on old work is lead: it eats into precious metal when heated. Take it off "
+        "cold, with gloves, and keep its dust out of the air and out of the filings."
     ),
     "nickel": (
         "Nickel: ask what the alloy and the solder release on skin. An allergy on the brief means no nickel at all; "
@@ -40,6 +41,13 @@ CAUTIONS = {
 }
 
 
-def for_step(keys: str) -> list[str]:
-    """The cautions whose *keys*, parted by spaces, a step names; unknown keys are passed over."""
-    return [CAUTIONS[key] for key in keys.split() if key in CAUTIONS]
+def for_step(keys: str) -> list[tuple[str, str]]:
+    """
+    The cautions whose *keys*, parted by spaces, a step names, each as its subject and its words; unknown keys are
+    passed over.
+
+    >>> for_step("vibration unheard-of")[0][0]
+    'Vibration and eyes'
+    """
+    found = [CAUTIONS[key].partition(": ") for key in keys.split() if key in CAUTIONS]
+    return [(subject, words) for subject, _colon, words in found]

@@ -57,7 +57,7 @@ MOUNTING = [
         stage="mounting",
         name="Cleaned up and assembled",
         minutes=180,
-        cautions="torch pickle solder",
+        cautions="torch pickle solder nickel",
         words="Round on the mandrel at the agreed size; rail level; seams closed.",
     ),
     Line(stage="mounting", name="Pre-polished inside the gallery", minutes=60, cautions="dust"),
@@ -95,7 +95,7 @@ FINISHING = [
         stage="finishing",
         name="Polished and cleaned",
         minutes=90,
-        cautions="dust",
+        cautions="dust plating",
         words="Under the gallery as well; strain the bath and count after it.",
     ),
 ]
@@ -131,7 +131,7 @@ HAND_MADE = [
         cautions="torch pickle solder",
         words="Collet to the measured stone; rail concentric; shank round at the agreed size.",
     ),
-    Line(stage="mounting", name="Assembled and soldered", minutes=180, cautions="torch pickle solder"),
+    Line(stage="mounting", name="Assembled and soldered", minutes=180, cautions="torch pickle solder nickel"),
     Line(stage="mounting", name="Pre-polished inside the gallery", minutes=60, cautions="dust"),
 ]
 OUTSIDE = [

@@ -97,7 +97,10 @@ KEEP = """async ([name, first, many]) => {
 }"""
 WAITING = """() => new Promise((done) => {
   const ask = indexedDB.open('bench', 1);
-  ask.onsuccess = () => { const all = ask.result.transaction('acts').objectStore('acts').count(); all.onsuccess = () => done(all.result); };
+  ask.onsuccess = () => {
+    const all = ask.result.transaction('acts').objectStore('acts').count();
+    all.onsuccess = () => done(all.result);
+  };
 })"""
 
 
