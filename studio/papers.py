@@ -21,6 +21,11 @@ from studio.checks import PDF_LIBRARIES
 
 _lock = threading.Lock()
 _made: dict[str, object] = {}
+FAMILIES = {
+    "newsreader": "Newsreader",
+    "newsreader-italic": "Newsreader",
+    "source-sans-3": "Source Sans 3",
+}
 
 
 class PapersUnavailable(RuntimeError):
@@ -37,13 +42,10 @@ class Paper:
 
 def _print_css() -> str:
     faces = "".join(
-        f'@font-face {{ font-family: "{family}"; src: url("{typefaces.path_of(name).as_uri()}"); '
-        f"font-style: {style} }}\n"
-        for family, name, style in (
-            ("Newsreader", "newsreader", "normal"),
-            ("Newsreader", "newsreader-italic", "italic"),
-            ("Source Sans 3", "source-sans-3", "normal"),
-        )
+        f'@font-face {{ font-family: "{FAMILIES[name]}"; '
+        f'src: url("{typefaces.paper_path(name, weight).as_uri()}"); '
+        f"font-weight: {weight}; font-style: {'italic' if name.endswith('italic') else 'normal'} }}\n"
+        for name, weight in typefaces.WEIGHTS
     )
     sheet = Path(__file__).parent / "static" / "studio" / "paper.css"
     return faces + sheet.read_text(encoding="utf-8")
@@ -74,7 +76,7 @@ def _tools():
                 raise ValueError("a paper may only show our own pictures")
             return super().fetch(url, headers)
 
-    typefaces.ensure()
+    typefaces.ensure_for_papers()
     fonts = FontConfiguration()
     fetcher = Fetcher(allowed_protocols={"file", "data"}, allow_redirects=False)
     _made.update(

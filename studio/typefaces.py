@@ -65,6 +65,16 @@ FACES = [
 ]
 
 
+WEIGHTS = [
+    ("newsreader", 400),
+    ("newsreader", 500),
+    ("newsreader-italic", 400),
+    ("source-sans-3", 400),
+    ("source-sans-3", 600),
+]
+"""The weights that papers use, each a file of its own: a face with an axis would be cut anew for every PDF."""
+
+
 def path_of(name: str) -> Path:
     """The made file of one face."""
     return Path(settings.FONTS_DIR) / f"{name}.woff2"
@@ -77,6 +87,32 @@ def ensure() -> list[Path]:
     Each is written beside its place and moved there, so that a killed process leaves no half a font.
     """
     return [_made(face) for face in FACES]
+
+
+def paper_path(name: str, weight: int) -> Path:
+    """The file of one weight of a face, as papers use it."""
+    return Path(settings.FONTS_DIR) / f"{name}-{weight}.ttf"
+
+
+def ensure_for_papers() -> list[Path]:
+    """Make every weight that papers use and that is not made yet, from the faces of the pages."""
+    ensure()
+    return [_fixed(name, weight) for name, weight in WEIGHTS]
+
+
+def _fixed(name: str, weight: int) -> Path:
+    target = paper_path(name, weight)
+    if target.exists():
+        return target
+    from fontTools.ttLib import TTFont
+    from fontTools.varLib import instancer
+
+    font = instancer.instantiateVariableFont(TTFont(path_of(name)), {"wght": weight})
+    font.flavor = None
+    draft = target.with_suffix(f".{os.getpid()}.part")
+    font.save(draft)
+    draft.replace(target)
+    return target
 
 
 def _made(face: Face) -> Path:

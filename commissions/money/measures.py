@@ -8,6 +8,7 @@ import io
 import random
 import time
 from decimal import Decimal
+from pathlib import Path
 
 import numpy as np
 from django.conf import settings
@@ -100,18 +101,26 @@ def _pages() -> list[tuple[str, float, str]]:
         ("Money at a glance", "/studio/money/"),
         ("Ledger, first page", "/studio/money/ledger/"),
         ("Ledger, deep page", f"/studio/money/ledger/?after={deep}"),
+        ("Over time", "/studio/money/looks/"),
     ):
-        times = []
+        times, work = [], []
         for turn in range(TIMES + 3):
-            began = time.perf_counter()
+            began, used = time.perf_counter(), time.process_time()
             answer = browser.get(path)
             if answer.status_code != 200:
                 raise RuntimeError(f"{path} answered {answer.status_code}: is the second factor off?")
             if turn >= 3:
                 times.append((time.perf_counter() - began) * 1000)
-        times.sort()
-        rows.append((f"{name}, {ENTRIES:,} entries, p95", times[int(len(times) * 0.95) - 1], "ms"))
+                work.append((time.process_time() - used) * 1000)
+        rows.append((f"{name}, {ENTRIES:,} entries, p95", _p95(times), "ms"))
+        # On a machine that others use as well the clock on the wall says little; on PostgreSQL this leaves
+        # out what the database works.
+        rows.append((f"{name}, of this process alone, p95", _p95(work), "ms"))
     return rows
+
+
+def _p95(times: list[float]) -> float:
+    return sorted(times)[int(len(times) * 0.95) - 1]
 
 
 def _photo(seed: int) -> str:
@@ -186,18 +195,28 @@ def _quotation() -> dict:
 
 
 def _warm(template: str, context: dict) -> tuple[float, float, float]:
-    """Median time of ten warm makings in ms, size in kB, pages."""
+    """Median processor time of ten warm makings in ms (a paper is all work), size in kB, pages."""
     times = []
     for turn in range(11):
-        began = time.perf_counter()
+        began = time.process_time()
         paper = make(template=template, context=context)
         if turn:
-            times.append((time.perf_counter() - began) * 1000)
+            times.append((time.process_time() - began) * 1000)
     return sorted(times)[len(times) // 2], len(paper.content) / 1000, paper.pages
 
 
+def peak_mb() -> float:
+    """The most memory that this process has held so far, MB (0 where the system does not say)."""
+    status = Path("/proc/self/status")
+    if not status.exists():
+        return 0.0
+    # The kernel's ru_maxrss also remembers the process that started this one; VmHWM is this program's own.
+    line = next(row for row in status.read_text(encoding="utf-8").splitlines() if row.startswith("VmHWM"))
+    return int(line.split()[1]) / 1024
+
+
 def _papers() -> list[tuple[str, float, str]]:
-    context = _quotation()
+    context, before = _quotation(), peak_mb()
     receipt = {
         **context,
         "minor": 179436,
@@ -216,6 +235,8 @@ def _papers() -> list[tuple[str, float, str]]:
         ("Quotation with drawing and six photographs, warm", four, "ms"),
         ("Quotation, size", size, "kB"),
         ("Quotation, pages", pages, "pages"),
+        ("Memory of the process that made them, at most", peak_mb(), "MB"),
+        ("Of that, for making papers", peak_mb() - before, "MB"),
     ]
 
 
@@ -225,5 +246,6 @@ def run() -> list[tuple[str, float, str]]:
 
     Writes 100,000 entries: use a throw-away database with commissions in it and the second factor off.
     """
+    papers = _papers()  # first, so that their memory is their own
     _seed(entries=ENTRIES)
-    return [*_papers(), *_pages()]
+    return [*papers, *_pages()]

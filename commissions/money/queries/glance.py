@@ -9,7 +9,7 @@ from dataclasses import dataclass
 from django.db.models import F, Sum
 
 from commissions.money.accounts import MONEY_IN
-from commissions.money.models import Instalment, Posting, QuoteStatus
+from commissions.money.models import Account, Instalment, Posting, QuoteStatus
 from commissions.money.queries.balances import commitments
 from commissions.record.models import Commission, Question
 from commissions.record.route import Stage, State, Turn
@@ -54,22 +54,43 @@ class PieceRow:
         return 100 if self.cover is None else min(100, max(0, round(self.cover * 100)))
 
 
-def _sums() -> dict[int, PieceRow]:
-    """Every open piece with money in it, by key of the commission: the database adds up."""
+def _sums() -> tuple[dict[int, PieceRow], dict[str, int]]:
+    """
+    Every open piece with money in it, by key of the commission, and what is held in all, by currency.
+
+    The database adds up: one pass over an index of the postings, whose groups are as many as pieces.
+    """
     rows: defaultdict[int, PieceRow] = defaultdict(PieceRow)
-    ours = Posting.objects.filter(commission__state=State.OPEN, account__currency=F("commission__currency"))
-    money_in = ours.filter(account__code__in=MONEY_IN)
-    for key, total in _grouped(money_in, "commission", Sum("minor")):
-        rows[key].settled = total
-    for key, total in _grouped(ours.filter(account__code="held"), "commission", Sum("minor")):
-        rows[key].held = -total
+    held: dict[str, int] = {}
+    currencies = dict(Commission.objects.filter(state=State.OPEN).values_list("pk", "currency"))
+    accounts = {
+        pk: (code, currency)
+        for pk, code, currency in Account.objects.filter(code__in=(*MONEY_IN, "held")).values_list(
+            "pk", "code", "currency"
+        )
+    }
+    for account, key, total in (
+        Posting.objects.filter(account__in=accounts)
+        .order_by()
+        .values_list("account", "commission")
+        .annotate(total=Sum("minor"))
+    ):
+        code, currency = accounts[account]
+        if code == "held":
+            held[currency] = held.get(currency, 0) - total
+        if currencies.get(key) != currency:
+            continue
+        if code == "held":
+            rows[key].held -= total
+        else:
+            rows[key].settled += total
     spent = commitments(commission__state=State.OPEN)
     for key, total in _grouped(spent, "commission", Sum(F("minor") - F("recoverable_minor"))):
         rows[key].committed = total
     plans = Instalment.objects.filter(quote__status=QuoteStatus.ACCEPTED, quote__commission__state=State.OPEN)
     for key, total in _grouped(plans, "quote__commission", Sum("minor")):
         rows[key].agreed = total
-    return rows
+    return rows, {currency: total for currency, total in sorted(held.items()) if total}
 
 
 def _grouped(rows, by: str, total) -> list[tuple[int, int]]:
@@ -78,16 +99,20 @@ def _grouped(rows, by: str, total) -> list[tuple[int, int]]:
 
 @dataclass(frozen=True, kw_only=True)
 class Glance:
-    """The pieces least covered, and what is committed beyond what was paid: by currency, minor units and pieces."""
+    """
+    The pieces least covered; what is held in all, by currency; and what is committed beyond what was paid: by
+    currency, minor units and pieces.
+    """
 
     rows: list[PieceRow]
+    held: dict[str, int]
     uncovered: dict[str, tuple[int, int]]
     more: int
 
 
 def per_piece(*, limit: int = 50) -> Glance:
     """Open pieces with money in them, the least covered first, at most *limit*; the database adds up."""
-    sums = _sums()
+    sums, held = _sums()
     in_order = sorted(
         sums.items(),
         key=lambda item: (-item[1].uncovered, item[1].cover if item[1].cover is not None else 99, item[0]),
@@ -98,7 +123,10 @@ def per_piece(*, limit: int = 50) -> Glance:
         row.commission = commissions[key]
     _next(dict(first))
     return Glance(
-        rows=[row for _key, row in first], uncovered=_uncovered(sums), more=max(0, len(in_order) - limit)
+        rows=[row for _key, row in first],
+        held=held,
+        uncovered=_uncovered(sums),
+        more=max(0, len(in_order) - limit),
     )
 
 

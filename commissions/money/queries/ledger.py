@@ -49,7 +49,7 @@ def ledger_page(
     oldest, day = shown[-1]
     below = _before(every, on=day, pk=oldest).aggregate(total=Sum("minor"))["total"] or 0
     rows = list(
-        every.filter(pk__in=[pk for pk, _on in shown])
+        Posting.objects.filter(pk__in=[pk for pk, _on in shown])
         .annotate(added=Window(Sum("minor"), order_by=[F("on").asc(), F("pk").asc()]))
         .select_related("entry", "commission", "entry__reverses")
         .order_by("-on", "-pk")

@@ -6,10 +6,9 @@ import datetime
 from dataclasses import dataclass
 
 from django.db.models import F, Sum
-from django.db.models.functions import TruncMonth
 
 from commissions.money.accounts import MONEY_IN
-from commissions.money.models import Instalment, Posting, QuoteLine, QuoteStatus
+from commissions.money.models import Account, Instalment, Posting, QuoteLine, QuoteStatus
 from commissions.money.plans import EVENTS
 from commissions.money.queries.balances import commitments
 from commissions.money.queries.glance import due, missing_of
@@ -28,19 +27,20 @@ def held_over_time(*, months: int = 12) -> dict[str, list[tuple[datetime.date, i
     """
     What was held for clients at the end of each of the last *months*, by currency: first day and minor units.
 
-    One query: the database adds up month by month, here the months are only summed on.
+    One query over an index: the database adds up day by day, here the days are only summed on.
     """
     firsts = [_first(clock.today(), back) for back in range(months - 1, -1, -1)]
     found: dict[str, dict[datetime.date, int]] = {}
+    accounts = dict(Account.objects.filter(code="held").values_list("pk", "currency"))
     rows = (
-        Posting.objects.filter(account__code="held")
+        Posting.objects.filter(account__in=accounts)
         .order_by()
-        .annotate(month=TruncMonth("entry__on"))
-        .values_list("account__currency", "month")
+        .values_list("account", "on")
         .annotate(total=Sum("minor"))
     )
-    for currency, month, total in rows:
-        found.setdefault(currency, {})[month] = -total
+    for account, on, total in rows:
+        by_month = found.setdefault(accounts[account], {})
+        by_month[on.replace(day=1)] = by_month.get(on.replace(day=1), 0) - total
     series = {}
     for currency, by_month in sorted(found.items()):
         balance = sum(total for month, total in by_month.items() if month < firsts[0])

@@ -6,7 +6,6 @@ import datetime
 from dataclasses import dataclass
 
 from django.db.models import Count
-from django.db.models.functions import TruncMonth
 
 from commissions.money.models import Entry, Period
 from studio import clock
@@ -37,9 +36,9 @@ class Month:
 
 def months(*, limit: int = 36) -> list[Month]:
     """Months with entries or closed, newest first, at most *limit*; two queries."""
-    counted = dict(
-        Entry.objects.order_by().annotate(first=TruncMonth("on")).values_list("first").annotate(n=Count("pk"))
-    )
+    counted: dict[datetime.date, int] = {}
+    for on, entries in Entry.objects.order_by().values_list("on").annotate(n=Count("pk")):
+        counted[on.replace(day=1)] = counted.get(on.replace(day=1), 0) + entries
     closed = {
         datetime.date(row.year, row.month, 1): row for row in Period.objects.select_related("closed_by")
     }

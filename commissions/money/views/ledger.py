@@ -21,13 +21,12 @@ from studio.people.access import staff
 def glance(request):
     """What is held for whom, what is due, and what is at risk."""
     overdue, due = queries.due()
-    held = queries.held_per_currency()
     pieces = queries.per_piece()
     return render(
         request,
         "money/glance.html",
         {
-            "held": list(held.items()),
+            "held": list(pieces.held.items()),
             "rows": pieces.rows,
             "more": pieces.more,
             "uncovered": list(pieces.uncovered.items()),

@@ -10,5 +10,5 @@ class Command(BaseCommand):
     requires_system_checks = ()
 
     def handle(self, *args, **options):
-        for path in typefaces.ensure():
+        for path in [*typefaces.ensure(), *typefaces.ensure_for_papers()]:
             self.stdout.write(f"{path.name}: {path.stat().st_size // 1024} kB")

@@ -26,7 +26,7 @@ class Command(BaseCommand):
         try:
             with embedded.alone():
                 call_command("migrate", interactive=False, verbosity=max(0, options["verbosity"] - 1))
-                typefaces.ensure()
+                typefaces.ensure_for_papers()
                 embedded.serve(host=host, port=port, ready=self._say)
         except embedded.AlreadyRunning:
             raise CommandError(f"The house is running already on {settings.DATA_DIR}.") from None

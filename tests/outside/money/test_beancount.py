@@ -17,16 +17,18 @@ from hypothesis import strategies as st
 from hypothesis.stateful import RuleBasedStateMachine, precondition, rule, run_state_machine_as_test
 
 from commissions.money import actions, queries
+from commissions.money.cancellation import statement
 from commissions.money.exports import account_name, beancount_rows
-from commissions.money.models import Account, BankLine, Entry, Period, Posting
+from commissions.money.models import Account, BankLine, Commitment, Entry, Period, Posting
 from commissions.money.statements import Row
-from commissions.record.actions import open_commission
+from commissions.record.actions import open_commission, withdraw
 from commissions.record.errors import Refused
 from studio import clock
 from studio.amounts import from_minor
 
 CURRENCIES = ("GBP", "JPY", "KWD")
 SUMS = st.integers(min_value=1, max_value=9_000_000)
+RATES = st.integers(min_value=50, max_value=250_000)
 WORDS = st.text(max_size=40)
 
 
@@ -53,7 +55,10 @@ def ours() -> dict[tuple[str, str], Decimal]:
 
 
 class History(RuleBasedStateMachine):
-    """Receipts, costs, tray, matches, corrections, handovers, refunds and closed months, in any order."""
+    """
+    Receipts and bills at home and abroad, losses, tray, matches, doubts, corrections, handovers, cancellations,
+    refunds, closed months and other rules, in any order.
+    """
 
     people = None
 
@@ -119,6 +124,99 @@ class History(RuleBasedStateMachine):
         )
         actions.import_rows(rows=[row, row], person=self.owner)
 
+    def abroad(self, place, minor, thousandths):
+        """A sum in the next currency and a rate; None where it would come to nothing."""
+        ours, theirs_ = CURRENCIES[place], CURRENCIES[(place + 1) % 3]
+        rate = actions.keep_rate(
+            of=ours, into=theirs_, rate=Decimal(thousandths) / 1000, source="drawn", person=self.owner
+        )
+        foreign = actions.Foreign(minor=minor, currency=theirs_, rate=rate)
+        worth = foreign.worth(currency=ours)
+        return (foreign, worth) if worth > 100 else None
+
+    @rule(place=st.integers(0, 2), minor=SUMS, thousandths=RATES, off=st.integers(-8, 8))
+    def receipt_abroad(self, place, minor, thousandths, off):
+        self.steps += 1
+        found = self.abroad(place, minor, thousandths)
+        if found:
+            actions.post_receipt(
+                commission=self.one(place),
+                minor=found[1] * (100 + off) // 100,
+                currency=CURRENCIES[place],
+                reference=f"abroad {self.steps}",
+                by_words="h",
+                foreign=found[0],
+            )
+
+    @rule(place=st.integers(0, 2), minor=SUMS, thousandths=RATES)
+    def bill_abroad(self, place, minor, thousandths):
+        self.steps += 1
+        found = self.abroad(place, minor, thousandths)
+        if found:
+            actions.commit(
+                commission=self.one(place),
+                kind="stone",
+                words="Stone",
+                minor=found[1],
+                key=f"b{self.steps}",
+                by_words="h",
+                bill=found[0],
+            )
+
+    @precondition(lambda self: Commitment.objects.exists())
+    @rule(at_home=st.booleans(), off=st.integers(-8, 8))
+    def pay(self, at_home, off):
+        row = Commitment.objects.select_related("commission").last()
+        owed, currency = row.owed
+        if not row.is_owed:
+            return
+        if at_home and currency != row.commission.currency:
+            owed, currency = row.minor * (100 + off) // 100, row.commission.currency
+        actions.pay_bill(commitment=row, minor=owed, currency=currency, reference="p", person=self.owner)
+
+    @precondition(lambda self: Commitment.objects.exists())
+    @rule(share=st.integers(1, 3))
+    def lose(self, share):
+        self.steps += 1
+        row = Commitment.objects.select_related("commission").last()
+        try:
+            actions.write_off(
+                commitment=row,
+                minor=max(1, row.minor // share),
+                why="broke",
+                key=f"l{self.steps}",
+                by_words="h",
+            )
+        except Refused as refusal:
+            assert "stands in stock" in str(refusal)
+
+    @rule(
+        sale=st.sampled_from(["handover", "completion", "payment"]), tax=st.sampled_from(["payment", "sale"])
+    )
+    def other_rule(self, sale, tax):
+        actions.keep_rule(sale=sale, tax=tax, why="drawn", person=self.owner)
+
+    @precondition(lambda self: BankLine.objects.filter(state="asked").exists())
+    @rule(same=st.booleans())
+    def answer(self, same):
+        actions.answer_likeness(
+            line=BankLine.objects.filter(state="asked").first(), same=same, person=self.owner
+        )
+
+    @rule(place=st.integers(0, 2))
+    def walk_away(self, place):
+        commission = self.one(place)
+        commission.refresh_from_db()
+        if commission.state == "open":
+            withdraw(commission=commission, reason="drawn", person=self.owner)
+            commission.refresh_from_db()
+        found = statement(commission=commission)
+        assert found.kept + found.refund == found.settled
+        actions.settle_cancellation(commission=commission, person=self.owner)
+        due = queries.refund_due(commission=commission)
+        if due > 1:
+            actions.pay_refund(commission=commission, minor=due // 2, reference=f"r{due}", person=self.owner)
+
     @precondition(lambda self: BankLine.objects.filter(state="unmatched").exists())
     @rule()
     def match(self):
@@ -175,5 +273,6 @@ def test_histories_load_and_balance(owner, joachim):
 
 
 @pytest.mark.slow
-def test_three_hundred_histories_load_and_balance(owner, joachim):
-    play(owner=owner, client=joachim, histories=300)
+@pytest.mark.parametrize("quarter", range(4))
+def test_a_thousand_histories_load_and_balance(owner, joachim, quarter):
+    play(owner=owner, client=joachim, histories=250)
