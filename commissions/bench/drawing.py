@@ -110,9 +110,10 @@ def _closing(pk: int, made_at: str) -> str:
         turn = math.radians(bearings[number - 1])
         x, y = out * math.sin(turn), -out * math.cos(turn)
         marks.append(
-            f'<circle cx="{x:.3f}" cy="{y:.3f}" r="{size * 0.72:.3f}" class="bclose"/>'
+            f'<circle cx="{x:.3f}" cy="{y:.3f}" r="{size * 0.72:.3f}" fill="#fff" stroke="#1e2426" '
+            f'stroke-width="0.06" class="bclose"/>'
             f'<text x="{x:.3f}" y="{y + size * 0.34:.3f}" font-size="{size:.3f}" text-anchor="middle" '
-            f'class="bclose">{place}</text>'
+            f'font-weight="700" fill="#1e2426" class="bclose">{place}</text>'
         )
     box = out + size
     return (

@@ -46,6 +46,7 @@ def job_card(request, reference):
         "check_in": sourcing.newest_check_in(stone=stone) if stone else None,
         "lie": sourcing.orientation(commission=commission, scale=6),
         "closing": drawing.closing_order(commission=commission),
+        "closing_drawing": drawing.closing_drawing(commission=commission),
         "steps": queries.steps(commission=commission),
         "lines": LINES,
         "shots": FINAL_SHOTS,

@@ -163,15 +163,17 @@
   };
 
   // ---- what was typed stays over an interruption ------------------------------------------------------------
+  const STALE = 12 * 3600 * 1000; // a draft of the day before is no interruption any more
   const drafts = () => {
     const typing = form();
     if (!typing || find("[role=alert]", typing.parentElement)) return;
     const name = `draft:${location.pathname}`;
     const boxes = () => [...typing.elements].filter((box) => box.name && !["hidden", "file", "submit"].includes(box.type));
     try {
-      const kept = JSON.parse(localStorage.getItem(name) || "{}");
-      for (const box of boxes()) if (kept[box.name] !== undefined && box.type !== "checkbox") box.value = kept[box.name];
-      typing.addEventListener("input", () => localStorage.setItem(name, JSON.stringify(Object.fromEntries(boxes().map((box) => [box.name, box.value])))));
+      const { at = 0, typed: kept = {} } = JSON.parse(localStorage.getItem(name) || "{}");
+      if (Date.now() - at > STALE) localStorage.removeItem(name);
+      else for (const box of boxes()) if (kept[box.name] !== undefined && box.type !== "checkbox") box.value = kept[box.name];
+      typing.addEventListener("input", () => localStorage.setItem(name, JSON.stringify({ at: Date.now(), typed: Object.fromEntries(boxes().map((box) => [box.name, box.value])) })));
       document.addEventListener("bench:kept", () => localStorage.removeItem(name));
     } catch { /* no store: nothing to resume from */ }
   };
