@@ -105,7 +105,10 @@ def job_metal(request, reference):
     """The metal of one job: movements, and issued against mount, returns and filings."""
     commission = commission_or_404(reference)
     lots = _open_lots().filter(Q(client__isnull=True) | Q(client=commission.client))
-    form = MoveForm(request.POST or None, kinds=OF_JOB, lots=lots)
+    # Out and in on the same scale: the one that was used last is offered again.
+    last = queries.metal_of_job(commission=commission).exclude(scale="").last()
+    initial = {"scale": last.scale} if last else {}
+    form = MoveForm(request.POST or None, kinds=OF_JOB, lots=lots, initial=initial)
     missing = []
     if request.method == "POST" and form.is_valid():
         try:

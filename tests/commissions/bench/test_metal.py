@@ -218,7 +218,7 @@ def test_the_page_of_metal_asks_as_often_for_thirty_as_for_one(
     with django_assert_num_queries(12):
         page = client.get("/studio/metal/")
     assert page.content.count(b"/studio/metal/refiner/") == count
-    with django_assert_num_queries(10):
+    with django_assert_num_queries(11):
         client.get(f"/studio/commissions/{job.reference}/metal/")
 
 
