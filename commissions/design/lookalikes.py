@@ -20,7 +20,7 @@ def look_alike(text: str) -> str:
     >>> look_alike("M & J 2026")
     ''
     >>> look_alike("M\\u0430rie")
-    'The letters are of two alphabets that look alike: number 2 is CYRILLIC SMALL LETTER A. Type it again.'
+    'The letters are of two alphabets that look alike: number 2 is cyrillic small letter a. Type it again.'
     """
     scripts: dict[str, int] = {}
     for place, letter in enumerate(text, start=1):
@@ -30,7 +30,7 @@ def look_alike(text: str) -> str:
         if letter.isalpha() and unicodedata.normalize("NFKC", letter) != letter:
             return _("Letter number %(place)s only looks like a plain letter (%(name)s). Type it again.") % {
                 "place": place,
-                "name": name,
+                "name": name.lower(),
             }
         script = name.partition(" ")[0]
         if script in SCRIPTS:
@@ -40,5 +40,5 @@ def look_alike(text: str) -> str:
         letter = text[place - 1]
         return _(
             "The letters are of two alphabets that look alike: number %(place)s is %(name)s. Type it again."
-        ) % {"place": place, "name": unicodedata.name(letter)}
+        ) % {"place": place, "name": unicodedata.name(letter).lower()}
     return ""

@@ -119,7 +119,7 @@ def test_a_comment_by_keyboard_alone(acting, fresh_house):
 
 def test_a_comment_and_true_size_without_a_script(browser, fresh_house):
     with without_script(browser, fresh_house) as page:
-        client_in(page, fresh_house, REN, path=f"{DESIGN}B/comments/")
+        client_in(page, fresh_house, REN, path=f"{DESIGN}B/comments/", script=False)
         page.locator("textarea").fill("Could it sit lower?")
         follow(page, page.get_by_role("button", name="From the front"))
         assert page.locator("textarea").input_value() == "Could it sit lower?"

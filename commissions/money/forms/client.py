@@ -46,7 +46,7 @@ class Agree(PlainForm):
     consent = forms.BooleanField(
         label=_(
             "I agree here on this page instead of on paper, and I have read the drawing, the price, the dates "
-            "and the terms above."
+            "and the terms above"
         ),
         error_messages={"required": _("Tick this if you wish to agree on this page.")},
     )

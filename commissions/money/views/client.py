@@ -7,6 +7,7 @@ from django.shortcuts import redirect, render
 from django.utils.translation import gettext as _
 from django.views.decorators.http import require_GET, require_http_methods, require_POST
 
+from commissions.design.comparing import size_words
 from commissions.money import actions, forms, papers, queries
 from commissions.money import bundle as bundles
 from commissions.money.cards import card_page
@@ -98,6 +99,7 @@ def agree(request, commission):
         "form": form,
         "button": button,
         "binding": binding_words(),
+        "size": size_words(shown["bundle"]["size_mm"]) if shown["bundle"]["size_mm"] else "",
         "refused": refused,
     }
     status = 409 if refused else 422 if form.errors else 200
