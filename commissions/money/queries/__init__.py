@@ -12,6 +12,7 @@ from commissions.money.queries.agreement import (
     seats_missing,
     standing_approval,
     totals,
+    totals_of,
 )
 from commissions.money.queries.alike import asked_lines, entry_alike, line_alike, receipt_alike
 from commissions.money.queries.balances import (
@@ -91,6 +92,7 @@ __all__ = [
     "sums_of",
     "tax_entered",
     "totals",
+    "totals_of",
     "waiting_bank_details",
     "waiting_for_event",
     "written_off",

@@ -87,6 +87,18 @@ def totals(*, quote: Quote) -> dict[str, int]:
     return {"net": net, "tax": tax, "gross": net + tax, "cost": cost, "margin": net - cost}
 
 
+def totals_of(*, quotes) -> dict[int, dict[str, int]]:
+    """The same sums for many quotations by their key, from lines that were fetched with them."""
+    found = {}
+    for quote in quotes:
+        lines = quote.lines.all()
+        net, tax, cost = (
+            sum(getattr(line, name) for line in lines) for name in ("total_minor", "tax_minor", "cost_minor")
+        )
+        found[quote.pk] = {"net": net, "tax": tax, "gross": net + tax, "cost": cost, "margin": net - cost}
+    return found
+
+
 def standing_approval(*, commission: Commission) -> Approval | None:
     """The approval that stands."""
     return (

@@ -27,10 +27,11 @@ def _page(commission, **more) -> dict:
     quotes = list(queries.quotes(commission=commission))[::-1]
     accepted = next((row for row in quotes if row.status == "accepted"), None)
     approval = queries.standing_approval(commission=commission)
+    totals = queries.totals_of(quotes=quotes)
     shown = [
         {
             "quote": quote,
-            "totals": queries.totals(quote=quote),
+            "totals": totals[quote.pk],
             "differences": _differences(before=quotes[place + 1], after=quote)
             if place + 1 < len(quotes)
             else [],

@@ -2,13 +2,16 @@
 
 import pytest
 from django.db import connection
+from django.test import Client as Browser
 from django.test.utils import CaptureQueriesContext
 
 from commissions.money import actions, queries
 from commissions.money.actions.posting import credit, debit, post
 from commissions.money.statements import Row
 from commissions.record.actions import open_commission
+from studio import clock
 from tests.cast import ring_client
+from tests.commissions.money.helpers import agreed_price, sign_in
 
 
 @pytest.fixture(autouse=True)
@@ -69,6 +72,75 @@ def test_one_commission_asks_the_same_whatever_its_entries(owner, commission, cl
     with CaptureQueriesContext(connection) as thirty:
         client.get(address)
     assert len(thirty) == len(one)
+
+
+def grow(*, commission, owner, count, start):
+    """More of everything that a list of one commission or of the studio's tables shows."""
+    from commissions.money.models import ChangeNote, Quote, TaxCode
+
+    quote = queries.accepted_quote(commission=commission)
+    for number in range(start, start + count):
+        actions.post_receipt(
+            commission=commission, minor=10 + number, currency="GBP", reference=f"g{number}", by_words="O"
+        )
+        actions.commit(
+            commission=commission, kind="stone", words="Stone", minor=15, key=f"g{number}", by_words="O"
+        )
+        ChangeNote.objects.create(
+            commission=commission,
+            quote=quote,
+            number=number + 1,
+            what="x",
+            why="y",
+            asked_by="us",
+            net_minor=0,
+            status="approved",
+            made_by=owner,
+            sent_at=clock.now(),
+            answered_at=clock.now(),
+        )
+        Quote.objects.create(
+            commission=commission,
+            version=number + 10,
+            currency="GBP",
+            status="replaced",
+            made_by=owner,
+            made_at=clock.now(),
+        )
+        TaxCode.objects.create(code=f"T{number}", words="x", rate=1, source="s", checked_on=clock.today())
+        actions.keep_rule(sale="handover", tax="payment", why=f"letter {number}", person=owner)
+
+
+def test_every_other_list_asks_the_same_with_one_row_and_with_thirty(commission, owner, joachim, client):
+    agreed_price(commission=commission, owner=owner)
+    theirs = Browser()
+    sign_in(theirs, joachim.access, stepped_up=True)
+    client.force_login(owner)
+    piece = f"/studio/commissions/{commission.reference}/money/"
+    lists = [
+        (client, f"{piece}changes/"),
+        (client, f"{piece}cancellation/"),
+        (client, piece),
+        (client, "/studio/money/taxes/"),
+        (client, "/studio/money/rule/"),
+        (client, "/studio/money/bank/"),
+        (theirs, f"/yours/{commission.reference}/money/"),
+        (theirs, f"/yours/{commission.reference}/money/pay/"),
+    ]
+
+    def asked():
+        found = {}
+        for browser, address in lists:
+            browser.get(address)
+            with CaptureQueriesContext(connection) as counted:
+                assert browser.get(address).status_code == 200, address
+            found[address] = len(counted)
+        return found
+
+    grow(commission=commission, owner=owner, count=1, start=0)
+    one = asked()
+    grow(commission=commission, owner=owner, count=29, start=1)
+    assert asked() == one
 
 
 def test_the_running_balance_goes_on_from_page_to_page(db):

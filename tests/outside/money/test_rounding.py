@@ -8,7 +8,8 @@ from hypothesis import given
 from hypothesis import strategies as st
 from iso4217 import Currency
 
-from commissions.money.lines import rounded
+from commissions.money.actions.quoting import _row
+from commissions.money.lines import NewLine, rounded
 from commissions.money.plans import PLANS, parts_of
 from studio.amounts import exponent, from_minor, to_minor
 
@@ -43,6 +44,39 @@ def test_a_whole_penny_is_never_rounded_down_to():
     assert rounded(Decimal("12.5")) == 13
     assert rounded(Decimal("12.49")) == 12
     assert rounded(Decimal("12.99")) == 13
+
+
+@pytest.mark.parametrize(
+    ("lines", "tax", "total"),
+    [
+        # Both lines lie on the half: 2.265 and 3.345.
+        ([(4530, "5"), (3345, "10")], [227, 335], 8437),
+        # Three pens: 0.1062 each, and three times the rounded tax is not the tax of the sum (0.32).
+        ([(177, "6")] * 3, [11, 11, 11], 564),
+    ],
+    ids=["wafeq", "mrp"],
+)
+def test_line_tax_of_two_published_worked_examples(lines, tax, total):
+    """
+    Tax rounded half up on every line, then added up, as two published pages work it out.
+
+    The first is *Calculations and rounding* of the developers' pages of Wafeq (developer.wafeq.com): lines of
+    45.30 at 5 % and 33.45 at 10 %, tax 2.27 and 3.35, total 84.37. The second is *Calculating GST on Tax
+    Invoices* (mrp.com.my, 5 August 2016), after the example of the tax office of Singapore: three pens of 1.77
+    at 6 %, tax 0.11 each, total 5.64.
+    """
+    rows = [_row(quote=None, place=n, line=_line(net, rate)) for n, (net, rate) in enumerate(lines)]
+    assert [row.tax_minor for row in rows] == tax
+    assert sum(row.total_minor + row.tax_minor for row in rows) == total
+
+
+def _line(net: int, rate: str) -> NewLine:
+    return NewLine(kind="making", words="x", unit_minor=Decimal(net), tax_rate=Decimal(rate))
+
+
+def test_half_a_penny_goes_up():
+    """HMRC manual VATREC12030: less than 0.5 of a penny is rounded down, 0.5 of a penny or more is rounded up."""
+    assert [rounded(Decimal(pence)) for pence in ("0.49", "0.5", "0.51", "1.5")] == [0, 1, 1, 2]
 
 
 # Nine lines of a yellow-gold halo ring delivered at home, in pence without tax.
