@@ -72,9 +72,10 @@ def measured(
 
 @pytest.fixture
 def studio(owner):
-    """A browser in which the owner is signed in."""
+    """A browser in which the owner is signed in, and has been here before: a first visit writes its session down."""
     browser = Browser()
     browser.force_login(owner)
+    browser.get("/studio/stones/lots/")
     return browser
 
 

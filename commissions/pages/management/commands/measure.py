@@ -6,6 +6,7 @@ from django.core.management.base import BaseCommand
 
 SUBJECTS = {
     "pages": "commissions.pages.measures",
+    "stone": "commissions.pages.measures_stone",
     "pictures": "studio.pictures.measures",
     "letters": "studio.outbox.measures",
     "papers": "commissions.money.measures",
