@@ -198,6 +198,11 @@ def layout_of(case: Case, solved: Solved) -> dict[str, Any]:
             "optimal": solved.optimal,
             "bound": round(min(solved.bound, answer["figures"]["cost"]), 6),
         }
+        if solved.proofs:
+            answer["proof"]["rows"] = [
+                {"cost": round(one.cost, 6), "bound": round(one.bound, 6), "optimal": one.optimal}
+                for one in solved.proofs
+            ]
     else:
         answer["proof"] = {"impossible": solved.optimal}
     return answer

@@ -196,7 +196,7 @@ def alternatives(case: Case, solved: Solved) -> list[dict[str, Any]]:
     Returns:
         ``change`` (words), ``case`` (the changed keys) and ``layout`` of each; only layouts that passed the check.
     """
-    spent = _Spent()
+    spent = _Spent(MOST_SEARCHES if case.rows == 1 else MOST_SEARCHES // 2)
     found: list[tuple[Change, Solved]] = []
     open_questions: list[Probe] = []
     for probe in PROBES:

@@ -175,19 +175,24 @@ class RowSolver:
             set_prices(search)
         return search
 
-    def solve(self) -> RowAnswer:
+    def solve(self, *, below: float = math.inf) -> RowAnswer:
         """
         The answer; see :class:`RowAnswer`.
 
         First a quick pass for some good chain; what costs more than that is then left out of the full search.
+
+        Args:
+            below: Only chains that cost less are wanted.
         """
         loop = 2.0 if self.problem.sector.cyclic else 1.0
-        limit = QUICK_LIMIT if self.problem.target is None else math.inf
+        limit = min(below, QUICK_LIMIT if self.problem.target is None else math.inf)
         search = self._search(2 * loop, limit)
+        if search.least() > below:
+            return RowAnswer(bound=below)
         self._first(search)
         if self._best() is None:
             if self.effort.full or math.isfinite(limit):
-                search = self._search(loop, math.inf)
+                search = self._search(loop, below, self._promising(search))
             least = search.least()
             if not math.isfinite(least):
                 return RowAnswer(optimal=self.problem.float_max == 0 and self.problem.girdle.convex)
@@ -202,7 +207,7 @@ class RowSolver:
         best = self._best()
         assert best is not None
         if not self.effort.full:
-            return self._answer(best, 0.0, False)
+            return self._answer(best, max(0.0, min(search.least(), best.cost)), False)
         corridor = None
         if best.cost > limit and not self.problem.sector.cyclic:
             search = self._search(2 * loop, best.cost + 1e-6)
@@ -217,6 +222,13 @@ class RowSolver:
         best = self._best() or best
         bound = best.cost if listing.complete else min(least, best.cost)
         return self._answer(best, bound, listing.complete)
+
+    def _promising(self, search: Search | LoopSearch) -> Corridor | None:
+        """Where a finer search looks if it need not prove anything: nowhere much dearer than the best so far."""
+        least = search.least()
+        if self.effort.full or not isinstance(search, Search) or not math.isfinite(least):
+            return None
+        return search.corridor(least + 4.0 + 0.5 * abs(least))
 
     def _first(self, search: Search | LoopSearch) -> None:
         """Refine the most promising sequences."""

@@ -20,11 +20,11 @@ from gemcalc.halo.polish import Chain
 from gemcalc.halo.row import Effort, RowAnswer, RowSolver, clear, whole
 from gemcalc.halo.sector import RowProblem
 from gemcalc.halo.shapes import Trace, arc, join
-from gemcalc.halo.solve import Row, Solved, filled, reach_of, rolled, row_problem
+from gemcalc.halo.solve import Row, RowProof, Solved, filled, reach_of, rolled, row_problem
 
 Floats = npt.NDArray[np.float64]
 
-FIRST_ROWS = 4
+FIRST_ROWS = 7
 """How many first rows are tried with a second."""
 
 
@@ -111,8 +111,7 @@ def _together(
 
 def _first_rows(problem: RowProblem, effort: Effort) -> tuple[list[Chain], RowAnswer]:
     """The cheapest first rows, different in count or sizes."""
-    solver = RowSolver(problem, effort=replace(effort, full=0))
-    answer = solver.solve()
+    answer = RowSolver(problem, effort=effort).solve()
     chains = [chain for chain in answer.others if clear(problem, chain)]
     picked: list[Chain] = []
     for chain in chains:
@@ -122,6 +121,16 @@ def _first_rows(problem: RowProblem, effort: Effort) -> tuple[list[Chain], RowAn
         if len(picked) == FIRST_ROWS:
             break
     return picked, answer
+
+
+def _proof(copies: int, chain: Chain, bound: float, optimal: bool, least: Chain | None) -> RowProof:
+    """What is known of one row by itself: the first among all first rows, the second round its first."""
+    cost = copies * chain.cost
+    return RowProof(
+        cost,
+        min(cost, copies * max(bound, 0.0)),
+        optimal and least is not None and chain.cost <= least.cost + 1e-9,
+    )
 
 
 def solve_two(case: Case, group: str, effort: Effort) -> Solved:
@@ -141,10 +150,16 @@ def solve_two(case: Case, group: str, effort: Effort) -> Solved:
         used = np.array([int(np.sum(np.abs(row[2] - size) < 1e-9)) for size in problem.sizes], dtype=np.int64)
         second = second_row(case, problem, row, used)
         accept = _together(row, second, filled(case, second, (row,)))
-        found = RowSolver(second, effort=replace(effort, full=0), accept=accept).solve()
-        if found.best is not None and chain.cost + found.best.cost < best_cost:
+        left = best_cost - chain.cost
+        found = RowSolver(second, effort=replace(effort, full=0), accept=accept).solve(below=left)
+        if found.best is not None and found.best.cost < left:
             best_cost = chain.cost + found.best.cost
-            best = Solved(True, group, (row, whole(second, found.best)), False, 0.0, 0.0, copies * best_cost)
+            proofs = (
+                _proof(copies, chain, answer.bound, answer.optimal and problem.float_max == 0, answer.best),
+                _proof(copies, found.best, found.bound, False, found.best),
+            )
+            rows = (row, whole(second, found.best))
+            best = Solved(True, group, rows, False, 0.0, 0.0, copies * best_cost, proofs=proofs)
         elif found.nearest is not None and (nearest is None or found.nearest.broken < nearest.off_mm):
             off = max(found.nearest.broken, 1e-6)
             nearest = Solved(False, group, (row, whole(second, found.nearest)), False, math.inf, off)

@@ -30,6 +30,22 @@ BARE_TOLERANCE_MM = 1e-4
 
 
 @dataclass(frozen=True)
+class RowProof:
+    """
+    What is known of one of two rows.
+
+    Args:
+        cost: Its cost.
+        bound: No row costs less: of the first row, of all round the stone; of the second, of all round that first.
+        optimal: Whether it is proved cheapest so.
+    """
+
+    cost: float
+    bound: float
+    optimal: bool
+
+
+@dataclass(frozen=True)
 class Solved:
     """
     A halo as the search left it.
@@ -43,6 +59,7 @@ class Solved:
         off_mm: By how much the worst limit is broken, mm.
         cost: Its cost.
         missed: Where it is not sound, the orders of sizes that came nearest, by symmetry.
+        proofs: With two rows, what is known of each by itself, the inner first.
     """
 
     sound: bool
@@ -53,6 +70,7 @@ class Solved:
     off_mm: float
     cost: float = math.inf
     missed: tuple[tuple[str, tuple[Sequence, ...]], ...] = ()
+    proofs: tuple[RowProof, ...] = ()
 
 
 def reach_of(case: Case) -> float:

@@ -124,20 +124,35 @@ def _sizes(found: Fitted) -> Table:
 
 
 def _why(found: Fitted) -> list[str]:
-    figures, proof = found.layout["figures"], found.layout["proof"]
-    cost, bound = figures["cost"], proof["bound"]
-    proved = "Proved: under this symmetry no other halo from this drawer fits these rules better."
-    if not proof["optimal"]:
+    proof = found.layout["proof"]
+    cost, bound = found.layout["figures"]["cost"], proof["bound"]
+    if proof["optimal"]:
+        proved = "Proved: under this symmetry no other halo from this drawer fits these rules better."
+    elif rows := proof.get("rows"):
+        proved = (
+            f"The inner row by itself: {_row_proof(rows[0])} The outer row round it: {_row_proof(rows[1])}"
+        )
+    elif cost > 0 and (cost - bound) / cost < CLOSE:
+        proved = (
+            "As good as proved: under this symmetry no other halo from this drawer can be better by more "
+            f"than {max(100 * (cost - bound) / cost, 0.1):.1f} %, counted in what an eye notices."
+        )
+    else:
         proved = (
             "The best of all that were found; that there is none better is not proved where stones may float."
         )
-        if cost > 0 and (cost - bound) / cost < CLOSE:
-            proved = (
-                "As good as proved: under this symmetry no other halo from this drawer can be better by more "
-                f"than {max(100 * (cost - bound) / cost, 0.1):.1f} %, counted in what an eye notices."
-            )
     return [proved, "Before it was shown, another program, which knows nothing of the search, measured every gap, "
                     "clearance and overlap of this drawing and found no rule broken."]  # fmt: skip
+
+
+def _row_proof(row: Mapping[str, Any]) -> str:
+    """What is known of one of two rows."""
+    cost, bound = row["cost"], row["bound"]
+    if row["optimal"]:
+        return "proved, none fits better."
+    if cost > 0 and (cost - bound) / cost < CLOSE:
+        return f"none can be better by more than {max(100 * (cost - bound) / cost, 0.1):.1f} %."
+    return "the best of all that were found, not proved."
 
 
 def nearby(

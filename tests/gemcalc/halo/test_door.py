@@ -67,3 +67,20 @@ def test_what_is_near_a_sound_halo_is_looked_for_apart_from_it():
     own = found.layout["figures"]["stones"]
     assert any(count > own for count in counts) or any(count < own for count in counts)
     assert own not in counts
+
+
+def test_two_rows_say_what_is_known_of_each():
+    asked = case(
+        ROUND, rows=2, melee={"sizes_mm": [1.2, 1.3]}, rules={"row_gap_min_mm": 0.05, "row_gap_max_mm": 0.2}
+    )
+    layout = fitted(read_case(asked)).layout
+    assert layout["feasible"]
+    inner, outer = layout["proof"]["rows"]
+    assert inner["bound"] <= inner["cost"] + 1e-6
+    assert outer["bound"] <= outer["cost"] + 1e-6
+    assert inner["cost"] + outer["cost"] == pytest.approx(layout["figures"]["cost"], rel=1e-4, abs=1e-3)
+    # The inner row by itself is a halo of one row: its proof must say what that halo's says.
+    alone = fitted(read_case(case(ROUND, melee={"sizes_mm": [1.2, 1.3]}, symmetry=layout["symmetry"]))).layout
+    assert inner["bound"] <= alone["figures"]["cost"] + 1e-4
+    if inner["optimal"]:
+        assert inner["cost"] == pytest.approx(alone["figures"]["cost"], abs=1e-4)
