@@ -3,11 +3,15 @@
 from __future__ import annotations
 
 import copy
+import json
 from dataclasses import dataclass
+from functools import lru_cache
 
 from commissions.design import computing
 from commissions.design.models import Revision
 from gemcalc.errors import BadInput
+from gemcalc.halo.case import read_case
+from gemcalc.halo.fit import fit
 
 SEAT_TOLERANCE_HMM = 5
 """A measured stone may differ from what the seat assumes by this much, 0.01 mm. Common practice, no source."""
@@ -52,10 +56,9 @@ def _seat_hmm(revision: Revision) -> tuple[int, int]:
     return round(seat["length_mm"] * 100), round(seat["width_mm"] * 100)
 
 
-def _figures(outputs: dict) -> dict:
-    layout = outputs.get("layout")
-    if not layout or not layout["feasible"]:
-        return {"feasible": not layout}
+def _figures(layout: dict) -> dict:
+    if not layout["feasible"]:
+        return {"feasible": False}
     figures = layout["figures"]
     return {
         "feasible": True,
@@ -72,29 +75,35 @@ def _figures(outputs: dict) -> dict:
 
 @dataclass(frozen=True, kw_only=True)
 class Fitted:
-    """A design computed anew round another stone; *problem* says why it could not be."""
+    """The halo of a design, fitted anew round another stone; *problem* says why it could not be."""
 
-    outputs: dict | None = None
+    layout: dict | None = None
     problem: str = ""
 
 
-def fitted(*, revision: Revision | None, outline: dict, depth_hmm: int) -> Fitted:
-    """
-    Everything *revision* computes, with *outline* in its seat; nothing where there is no revision.
+@lru_cache(maxsize=128)
+def _halo(case: str) -> str:
+    # What is near a halo is looked for when a revision is drawn; here it would double the time.
+    return json.dumps(fit(read_case(json.loads(case)), with_alternatives=False))
 
-    The halo of one case is fitted once in a process (see design.computing).
+
+def fitted(*, revision: Revision | None, outline: dict) -> Fitted:
     """
-    if revision is None:
+    The halo of *revision* with *outline* in its seat: the one a revision drawn to that stone would have.
+
+    Nothing where there is no revision or no halo. The halo of one case is fitted once in a process.
+    """
+    wish = copy.deepcopy(revision.parameters) if revision is not None else {}
+    if not wish.get("halo"):
         return Fitted()
-    wish = copy.deepcopy(revision.parameters)
-    wish["centre"] |= {"outline": outline, "depth_mm": depth_hmm / 100}
+    wish["centre"] |= {"outline": outline}
     try:
-        return Fitted(outputs=computing.outputs(wish))
+        return Fitted(layout=json.loads(_halo(json.dumps(computing.halo_case(wish), sort_keys=True))))
     except BadInput as error:
         return Fitted(problem=str(error))
 
 
-def refit(*, revision: Revision, outline: dict, depth_hmm: int) -> dict:
+def refit(*, revision: Revision, outline: dict) -> dict:
     """
     The halo of *revision* as agreed and as it comes out round *outline*; empty for a ring without a halo.
 
@@ -102,10 +111,11 @@ def refit(*, revision: Revision, outline: dict, depth_hmm: int) -> dict:
     """
     if not revision.outputs.get("layout"):
         return {}
-    made = {"letter": revision.letter, "agreed": _figures(revision.outputs), "now": {"feasible": False}}
-    found = fitted(revision=revision, outline=outline, depth_hmm=depth_hmm)
-    if found.outputs:
-        made["now"] = _figures(found.outputs)
+    agreed = _figures(revision.outputs["layout"])
+    made = {"letter": revision.letter, "agreed": agreed, "now": {"feasible": False}}
+    found = fitted(revision=revision, outline=outline)
+    if found.layout:
+        made["now"] = _figures(found.layout)
     else:
         made["problem"] = found.problem
     return made

@@ -84,7 +84,7 @@ def check_in(
         within, fit_note = against_seat(
             revision=revision, length_hmm=length_hmm, width_hmm=width_hmm, depth_hmm=depth_hmm
         )
-        fitted = refit(revision=revision, outline=measured, depth_hmm=depth_hmm)
+        fitted = refit(revision=revision, outline=measured)
     with transaction.atomic():
         row = CheckIn.objects.create(
             stone=stone,

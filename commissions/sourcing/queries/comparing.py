@@ -36,7 +36,6 @@ def compared(*, commission: Commission) -> list[dict]:
         fitted = refit.fitted(
             revision=revision if place < MOST_FITTED else None,
             outline=measures.outline,
-            depth_hmm=measures.depth_hmm,
         )
         rows.append(
             {
@@ -47,7 +46,7 @@ def compared(*, commission: Commission) -> list[dict]:
                 **face(measures.outline),
                 "halo": halo_row(fitted, costs=costs, origin=stone.origin),
                 "problem": fitted.problem,
-                "layout": (fitted.outputs or {}).get("layout"),
+                "layout": fitted.layout,
                 "revision": revision,
             }
         )
@@ -103,7 +102,7 @@ def _drawn(row: dict, *, revision: Revision | None, half: float) -> SafeString:
 
 def halo_row(fitted: refit.Fitted, *, costs: dict, origin: str) -> dict | None:
     """The halo round one stone, as it is shown: count per size, width over all, and what its stones cost us."""
-    layout = (fitted.outputs or {}).get("layout")
+    layout = fitted.layout
     if not layout or not layout["feasible"]:
         return None
     figures = layout["figures"]

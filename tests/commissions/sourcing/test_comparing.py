@@ -7,6 +7,7 @@ import pytest
 from django.db import connection
 from django.test.utils import CaptureQueriesContext
 
+from commissions.design import computing
 from commissions.sourcing import queries, refit
 from commissions.sourcing.actions import offer_stones, open_lot
 from commissions.sourcing.queries.comparing import face
@@ -48,10 +49,11 @@ def test_each_stone_stands_in_the_halo_a_revision_drawn_to_it_would_have(agreed,
     small, large = queries.compared(commission=agreed)
     revision = agreed.revisions.get()
     for row in (small, large):
-        fitted = refit.fitted(
-            revision=revision, outline=row["stone"].outline, depth_hmm=row["stone"].depth_hmm
-        )
-        figures = fitted.outputs["layout"]["figures"]
+        wish = {
+            **revision.parameters,
+            "centre": {**revision.parameters["centre"], "outline": row["stone"].outline},
+        }
+        figures = computing.outputs(wish)["layout"]["figures"]
         assert row["halo"]["stones"] == figures["stones"]
         assert row["halo"]["counts"] == refit.counts_in_words(figures["counts"])
         assert row["halo"]["across"] == f"{figures['width_mm']:.2f} × {figures['length_mm']:.2f}"
