@@ -73,6 +73,7 @@ def job_page(request, commission: Commission, **more) -> dict:
         "cautions": cautions.for_step(current.cautions) if current else [],
         "model_note": model_note(commission=commission) if current and current.stage == "casting" else "",
         "hold": queries.hold_on(commission=commission),
+        "wish": queries.wishes_to_cancel(commission=commission),
         "held": held,
         "problems": list(queries.open_problems(commission=commission)),
         "changes": approved_changes(commission=commission),

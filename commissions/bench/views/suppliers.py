@@ -45,6 +45,13 @@ def _stones_out(commission) -> dict:
     return {"sent_stones": stones, "sent_mct": f"{mct / 1000:.3f}"} if stones else {}
 
 
+def _sizes(job: SupplierJob) -> list:
+    """The halo stones that an outside setter gets, by size."""
+    if job.task != SupplierTask.SETTER or not job.sent_stones:
+        return []
+    return queries.issued_lots(commission=job.commission)
+
+
 def _page(request, commission, **more):
     page = {"commission": commission, "rows": queries.supplier_jobs(commission=commission), **more}
     return render(request, "bench/suppliers.html", page, status=409 if more.get("missing") else 200)
@@ -109,7 +116,8 @@ def supplier_link(request, reference, pk):
 def slip(request, reference, pk):
     """The slip that goes with the work, to be printed."""
     job = _job(commission_or_404(reference), pk)
-    return render(request, "bench/slip.html", {"job": job, "commission": job.commission})
+    page = {"job": job, "commission": job.commission, "sizes": _sizes(job)}
+    return render(request, "bench/slip.html", page)
 
 
 @require_GET
@@ -118,6 +126,5 @@ def outside(request, token):
     job = queries.by_link(link_hash=hash_of(token))
     if job is None:
         raise Http404
-    return render(
-        request, "bench/outside.html", {"job": job, "drawing": drawing.for_setter(commission=job.commission)}
-    )
+    page = {"job": job, "drawing": drawing.for_setter(commission=job.commission), "sizes": _sizes(job)}
+    return render(request, "bench/outside.html", page)

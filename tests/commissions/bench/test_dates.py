@@ -150,7 +150,7 @@ def test_what_else_differs_from_the_agreement_differs_still(promised, owner):
     assert row.startswith("quote metal clause")
 
 
-def test_a_wish_to_cancel_cancels_nothing_and_rests_the_work(promised, owner, jeweller):
+def test_a_wish_to_cancel_cancels_nothing_and_rests_the_work(client, promised, owner, jeweller):
     notice = proposed(promised, owner)
     cancel(notice, "The wedding is before that.")
     assert not promised.questions.filter(key="bench.step", answered_at__isnull=True).exists()
@@ -158,6 +158,8 @@ def test_a_wish_to_cancel_cancels_nothing_and_rests_the_work(promised, owner, je
     assert (promised.state, promised.turn) == (State.OPEN, Turn.US)
     assert promised.next_act.startswith("The client wishes to cancel")
     assert promised.messages.get().body == "The wedding is before that."
+    client.force_login(jeweller)
+    assert "The work rests." in client.get(f"/studio/bench/{promised.reference}/").content.decode()
     step = queries.current_step(commission=promised)
     for act in (actions.start_step, actions.finish_step):
         with pytest.raises(Refused, match="wishes to cancel"):

@@ -178,7 +178,7 @@ def test_the_job_asks_as_often_for_thirty_photos_as_for_one(
         )
     client.force_login(jeweller)
     client.get("/studio/")  # the first page of a session writes the session down
-    with django_assert_num_queries(11):
+    with django_assert_num_queries(12):
         client.get(f"/studio/bench/{job.reference}/")
 
 
