@@ -29,7 +29,7 @@ def test_from_a_scan_to_a_revision_that_is_sent(acting, fresh_house):
         }
     )
     follow(page, page.get_by_role("button", name="Fit the girdle"), key="Enter")
-    assert page.get_by_text("Read in inch").is_visible()
+    assert page.get_by_text("Read in inch, guessed from the size").is_visible()
     assert "9.200" in page.locator("#answer").inner_text()
     sound(page)
     follow(page, page.get_by_role("button", name=re.compile("Use as the seat")), key="Enter")

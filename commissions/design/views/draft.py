@@ -61,7 +61,10 @@ def _begun(commission, asked: dict[str, str]) -> dict | None:
         return None
 
     def figure(name: str) -> float | None:
-        return float(asked[name]) if asked.get(name) else None
+        value = float(asked[name]) if asked.get(name) else None
+        if value is not None and not abs(value) < 1000:
+            raise ValueError(name)
+        return value
 
     try:
         change = Change(

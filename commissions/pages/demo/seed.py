@@ -13,6 +13,7 @@ from commissions.design.actions import say_terms
 from commissions.money.actions import post_receipt, reverse
 from commissions.money.actions.bank import change_bank_details
 from commissions.pages.demo import cast as people
+from commissions.pages.demo import prices
 from commissions.pages.demo.setting_out import Cast, on
 from commissions.pages.demo.stories import STORIES
 from commissions.pages.demo.stories.common import date
@@ -117,12 +118,14 @@ def seed() -> dict[str, str]:
     """
     Tell the ten stories; returns the staff's fresh passwords by address.
 
-    Effects, in order: the three people are added; the templates of steps and the limits of a parcel are written;
-    every story calls the rooms' own actions with the clock standing where it is told; the faults are written.
+    Effects, in order: the three people are added; the templates of steps, the limits of a parcel and the
+    prices are written; every story calls the rooms' own actions with the clock standing where it is told; the
+    faults are written.
     """
     cast, passwords = people.hire()
     ensure_templates()
     _limits(cast)
+    prices.keep(cast)
     _revisions(cast)
     for story in STORIES:
         story(cast)
