@@ -78,10 +78,7 @@ def model_note(*, commission: Commission) -> str:
         return ""
     check = newest_check(revision=revision)
     if check is None:
-        return (
-            f"No model was laid over the stone for revision {revision.letter}. "
-            "Lay it over before it is cast: the gap shows then, not at the setting."
-        )
+        return f"No model was laid over the stone for revision {revision.letter}."
     if check.verdict == "good":
         return ""
     return f"The model laid over the stone on {check.at:%d %B}: {check_words(check)}"
