@@ -266,6 +266,8 @@ SWEEP = [
     "commissions.pages.keeping.tasks.forget_names",
     "commissions.pages.keeping.tasks.forget_unagreed",
 ]
+# What the halo fit finds in the drawer: a function from species and origin to counts by size.
+FIGURES_DRAWER = "commissions.sourcing.queries.drawer_stock"
 SWEEP_SECONDS = env.number("SWEEP_SECONDS", 15)
 
 # -- Celery ----------------------------------------------------------------------------------------

@@ -242,3 +242,24 @@ def test_the_measures_of_the_page_can_be_printed(inside):
     rows = {name: value for name, value, _unit in run(count=4)}
     waited = rows[f"Keystroke to drawing, {WAIT_MS} ms of waiting in it, p50"]
     assert waited == pytest.approx(WAIT_MS + rows["Fit page answers, by the clock, p50"])
+
+
+def test_the_drawers_stones_come_in_at_a_press(look, monkeypatch):
+    held = {"1.30": 24, "1.20": 16}
+    monkeypatch.setattr(
+        "commissions.sourcing.queries.drawer_stock",
+        lambda *, species, origin: held if (species, origin) == ("diamond", "natural") else {},
+    )
+    went = look("halo", {"diameter": "6.5", "sizes": "1.1", "commission": "P4V-8GB", "drawer": "natural"})
+    assert went.status_code == 302
+    typed = parse_qs(urlsplit(went["Location"]).query)
+    assert typed["sizes"] == ["1.20: 16, 1.30: 24"]
+    assert (typed["diameter"], typed["commission"]) == (["6.5"], ["P4V-8GB"])
+    assert "drawer" not in typed
+    page = text_of(look(went["Location"]))
+    assert re.search(r"<th[^>]*>In the drawer</th>", page)
+    assert ">24<" in page
+    empty = look("halo", {"diameter": "6.5", "sizes": "1.1", "drawer": "laboratory-grown"})
+    kept = text_of(look(empty["Location"]))
+    assert "The sizes stay as they were" in kept
+    assert re.search(r'name="sizes"[^>]*>\s*1\.1<', kept)

@@ -2,9 +2,11 @@
 
 from __future__ import annotations
 
+from django.conf import settings
 from django.http import HttpResponse, JsonResponse
-from django.shortcuts import render
+from django.shortcuts import redirect, render
 from django.urls import reverse
+from django.utils.module_loading import import_string
 from django.utils.safestring import mark_safe
 from django.views.decorators.http import require_safe
 
@@ -53,10 +55,32 @@ def _found(form: HaloForm) -> Fitted | None:
         return None
 
 
+DRAWERS = {"natural": "Natural diamonds in the drawer", "laboratory-grown": "Laboratory-grown in the drawer"}
+"""Whose stones may be taken from the drawer at one press: origin, and the words on the button."""
+
+
+def _from_drawer(request) -> HttpResponse | None:
+    """The same page with what the drawer holds in its box; None where nobody asked for it."""
+    origin = request.GET.get("drawer")
+    if origin not in DRAWERS:
+        return None
+    held = import_string(settings.FIGURES_DRAWER)(species="diamond", origin=origin)
+    data = request.GET.copy()
+    del data["drawer"]
+    if held:
+        data["sizes"] = ", ".join(f"{size}: {held[size]}" for size in sorted(held, key=float))
+    else:
+        data["none_held"] = origin
+    return redirect(f"{reverse('figures:halo')}?{data.urlencode(safe=',:')}")
+
+
 @staff()
 @require_safe
 def halo(request):
-    """The fit page: the halo as somebody types."""
+    """The fit page: the halo as somebody types; *drawer* fills in what the drawer holds."""
+    filled = _from_drawer(request)
+    if filled is not None:
+        return filled
     bound = asked(request, HaloForm)
     form = HaloForm(request.GET if bound else None)
     found = _found(form) if bound else None
@@ -68,6 +92,8 @@ def halo(request):
         "asked": bound,
         "examples": EXAMPLES,
         "wait_ms": WAIT_MS,
+        "drawers": DRAWERS,
+        "none_held": DRAWERS.get(request.GET.get("none_held", ""), ""),
     }
     if found is not None:
         context["answer"] = answer_of(found, view=form.cleaned_data["view"])
@@ -117,6 +143,7 @@ def _handed_out(request) -> Fitted | HttpResponse:
         "asked": True,
         "examples": EXAMPLES,
         "wait_ms": WAIT_MS,
+        "drawers": DRAWERS,
         "commission": commission_in(request),
     }
     return render(request, "figures/halo.html", context, status=422)
