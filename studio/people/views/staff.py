@@ -51,6 +51,10 @@ def sign_in(request):
             else:
                 throttle.forget(what="sign-in", who=f"{email} {place}")
                 login(request, person)
+                if request.session.session_key is None:
+                    # Signed in over somebody else, as on a phone that two share: Django has begun anew and has
+                    # given the new session no key yet.
+                    request.session.save()
                 sessions.begin_session(
                     person=person,
                     key=request.session.session_key,

@@ -39,6 +39,13 @@ def test_the_right_password_opens_and_a_wrong_one_says_nothing_of_the_address(cl
     assert sign_in(client, owner.email.upper()).headers["Location"] == "/studio/"
 
 
+def test_one_signs_in_over_another_on_a_phone_that_two_share(client, owner, jeweller, settings):
+    settings.SECOND_FACTOR_REQUIRED = False
+    for person in (owner, jeweller):
+        assert sign_in(client, person.email).status_code == 302
+    assert client.get("/studio/").wsgi_request.user == jeweller
+
+
 def test_guessing_is_slowed_down(client, owner):
     for _ in range(8):
         sign_in(client, owner.email, "a wrong guess again")
