@@ -16,6 +16,23 @@ An article of *less* than this needs no hallmark in the United Kingdom, mg of me
 Source: hallmarking-act-1973, hallmarking-convention, anchorcert.
 """
 
+CONVENTION_STATES: dict[str, str] = {
+    "AT": "Austria", "CH": "Switzerland", "CY": "Cyprus", "CZ": "the Czech Republic", "DK": "Denmark",
+    "FI": "Finland", "GB": "the United Kingdom", "HR": "Croatia", "HU": "Hungary", "IE": "Ireland",
+    "IL": "Israel", "LT": "Lithuania", "LV": "Latvia", "NL": "the Netherlands", "NO": "Norway",
+    "PL": "Poland", "PT": "Portugal", "SE": "Sweden", "SI": "Slovenia", "SK": "the Slovak Republic",
+}  # fmt: skip
+"""
+Contracting States of the Hallmarking Convention when Croatia became the twentieth, on 19 March 2018.
+
+States that joined later are not listed here, so a country that is missing says nothing.
+
+Source: hallmarking-convention.
+"""
+
+CONVENTION_AS_OF = "19 March 2018"
+"""Day on which CONVENTION_STATES was complete. Source: hallmarking-convention."""
+
 CAUTION = (
     "Ask the assay office before you rely on this: exemptions have conditions, and the law may have changed."
 )
@@ -116,7 +133,14 @@ def hallmark_need(
         words = (
             "There is no single hallmark and no single exemption weight in the Union: each country differs."
         )
+    elif code in CONVENTION_STATES:
+        need = "not known"
+        words = (
+            f"{CONVENTION_STATES[code][0].upper()}{CONVENTION_STATES[code][1:]} is a state of the Hallmarking "
+            f"Convention (list of {CONVENTION_AS_OF}): an article with the common control mark need not be marked "
+            "there again. Whether a mark is compulsory, and from which weight, its own law says."
+        )
     else:
         need, sources = "not known", ("practice",)
-        words = f"The rules of {country.strip() or 'this country'} are not known here."
+        words = f"The rules of {country.strip() or 'this country'} are not known here: they differ, so ask its assay office."
     return HallmarkNeed(need=need, words=words, caution=CAUTION, sources=sources)

@@ -6,7 +6,7 @@ import pytest
 
 from gemcalc.alloys import ALLOYS
 from gemcalc.errors import BadInput, OutOfRange
-from gemcalc.hallmark import UK_EXEMPT_BELOW_MG, hallmark_need
+from gemcalc.hallmark import CONVENTION_STATES, UK_EXEMPT_BELOW_MG, hallmark_need
 from gemcalc.nickel import CAUTION, nickel_gate
 
 
@@ -54,6 +54,8 @@ def test_exempt_means_less_than(metal: str) -> None:
         ("EU", "not known", "each country differs"),
         ("convention", "not known", "no exemption weight"),
         ("FR", "not known", "not known here"),
+        ("NO", "not known", "Norway is a state of the Hallmarking Convention"),
+        ("nl", "not known", "The Netherlands is a state"),
         ("", "not known", "this country"),
     ],
 )
@@ -62,6 +64,12 @@ def test_other_countries(country: str, need: str, phrase: str) -> None:
     assert found.need == need
     assert phrase in found.words
     assert "assay office" in found.caution
+
+
+def test_twenty_states_of_the_convention() -> None:
+    """hallmarkingconvention.org, 19 March 2018: "Croatia ... the 20th Contracting State"."""
+    assert len(CONVENTION_STATES) == 20
+    assert {"HR", "GB", "IL", "CH"} <= set(CONVENTION_STATES)
 
 
 def test_mixed_metals_are_sent_to_the_assay_office() -> None:
