@@ -162,6 +162,59 @@ def kept_once(
     return migrations.RunPython(forwards, backwards)
 
 
+def writes_once(table: str, columns: tuple[str, ...]) -> migrations.RunPython:
+    """
+    A migration operation after which each of *columns* may be filled in once and never changed, and no row removed.
+
+    A column counts as filled in when it is neither NULL nor an empty text.
+    """
+
+    def forwards(apps, schema_editor):
+        vendor = schema_editor.connection.vendor
+        if vendor == "sqlite":
+            changed = " OR ".join(
+                f"(OLD.{name} IS NOT NULL AND OLD.{name} <> '' AND OLD.{name} IS NOT NEW.{name})"
+                for name in columns
+            )
+            schema_editor.execute(
+                f"CREATE TRIGGER {table}_writes_once BEFORE UPDATE ON {table} WHEN {changed} "
+                f"BEGIN SELECT RAISE(ABORT, '{table} is written once: add a correcting row'); END;"
+            )
+            schema_editor.execute(
+                f"CREATE TRIGGER {table}_no_delete BEFORE DELETE ON {table} "
+                f"BEGIN SELECT RAISE(ABORT, '{table} is written once: no row is removed'); END;"
+            )
+        elif vendor == "postgresql":
+            changed = " OR ".join(
+                f"(OLD.{name} IS NOT NULL AND OLD.{name}::text <> '' "
+                f"AND OLD.{name} IS DISTINCT FROM NEW.{name})"
+                for name in columns
+            )
+            schema_editor.execute(
+                f"CREATE OR REPLACE FUNCTION {table}_writes_once() RETURNS trigger AS $$ BEGIN "
+                f"IF TG_OP = 'DELETE' OR {changed} THEN "
+                f"RAISE EXCEPTION '{table} is written once: add a correcting row'; END IF; "
+                "RETURN NEW; END; $$ LANGUAGE plpgsql;",
+                params=None,
+            )
+            schema_editor.execute(
+                f"CREATE TRIGGER {table}_writes_once BEFORE UPDATE OR DELETE ON {table} "
+                f"FOR EACH ROW EXECUTE FUNCTION {table}_writes_once();",
+                params=None,
+            )
+        else:
+            raise RuntimeError(f"the columns of {table} cannot be guarded on {vendor}")
+
+    def backwards(apps, schema_editor):
+        if schema_editor.connection.vendor == "sqlite":
+            schema_editor.execute(f"DROP TRIGGER {table}_writes_once")
+            schema_editor.execute(f"DROP TRIGGER {table}_no_delete")
+        else:
+            schema_editor.execute(f"DROP TRIGGER {table}_writes_once ON {table}")
+
+    return migrations.RunPython(forwards, backwards)
+
+
 @contextlib.contextmanager
 def names_give_way(table: str) -> Iterator[None]:
     """

@@ -2,19 +2,14 @@
 
 from __future__ import annotations
 
-import hashlib
-import os
-import secrets
 from collections.abc import Callable
-from pathlib import Path
 
-from django.conf import settings
 from django.db import IntegrityError, transaction
 from django.db.models import F
 
 from commissions.money.models import FrozenPaper, PaperKind, Series
 from commissions.record.models import Commission
-from studio import clock
+from studio import clock, filing
 
 PREFIX = {
     PaperKind.QUOTATION: "Q",
@@ -26,10 +21,6 @@ PREFIX = {
     PaperKind.CANCELLATION: "X",
     PaperKind.INVOICE: "I",
 }
-
-
-def _folder() -> Path:
-    return Path(settings.MEDIA_ROOT) / "papers"
 
 
 def next_number(*, kind: str) -> str:
@@ -78,27 +69,14 @@ def freeze(
         except IntegrityError:
             paper = FrozenPaper.objects.get(kind=kind, subject=subject)
     if paper.sha256:
-        content = (_folder() / paper.file_name).read_bytes()
-        if hashlib.sha256(content).hexdigest() != paper.sha256:
-            raise RuntimeError(f"the file of paper {paper.number} is not the one that was sent")
-        return paper, content
+        return paper, filing.read(name=paper.file_name, sha256=paper.sha256)
     content = draw(paper)
-    name = f"{secrets.token_urlsafe(24)}.pdf"
-    _write(_folder() / name, content)
+    name = filing.keep(content=content)
     changed = FrozenPaper.objects.filter(pk=paper.pk, sha256="").update(
-        file_name=name, sha256=hashlib.sha256(content).hexdigest()
+        file_name=name, sha256=filing.digest(content)
     )
-    if changed != 1:
-        (_folder() / name).unlink(missing_ok=True)
-        paper.refresh_from_db()
-        return paper, (_folder() / paper.file_name).read_bytes()
     paper.refresh_from_db()
+    if changed != 1:
+        filing.forget(name=name)
+        return paper, filing.read(name=paper.file_name, sha256=paper.sha256)
     return paper, content
-
-
-def _write(path: Path, content: bytes) -> None:
-    path.parent.mkdir(parents=True, exist_ok=True)
-    with path.open("xb") as file:
-        file.write(content)
-        file.flush()
-        os.fsync(file.fileno())
