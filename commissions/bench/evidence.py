@@ -62,7 +62,7 @@ def _stones_path(commission: Commission) -> str:
 
 
 def centre_is_measured(*, commission: Commission) -> Iterable[Missing]:
-    """The centre stone is chosen, and has been on our own scale and callipers."""
+    """The centre stone is chosen, and has been on our own scale and callipers, or the owner works to its report."""
     stone = sourcing.chosen(commission=commission)
     if stone is None:
         yield Missing(words="No centre stone is chosen.", path=_stones_path(commission))
@@ -71,7 +71,7 @@ def centre_is_measured(*, commission: Commission) -> Iterable[Missing]:
             words=f"The centre stone is not here: {stone.get_state_display().lower()}.",
             path=_stones_path(commission),
         )
-    elif sourcing.newest_check_in(stone=stone) is None:
+    elif sourcing.newest_check_in(stone=stone) is None and not sourcing.working_to_report(stone=stone):
         yield Missing(
             words="The centre stone has not been checked in: nothing is cast to a figure on paper alone.",
             path=f"/studio/stones/{stone.pk}/check-in/",

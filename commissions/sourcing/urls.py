@@ -26,6 +26,7 @@ urlpatterns = [
     ),
     path("stones/<int:pk>/same/", views.ask_same, name="ask-same"),
     path("stones/<int:pk>/north/", views.north, name="north"),
+    path("stones/<int:pk>/to-report/", views.to_report, name="to-report"),
     path("stones/<int:pk>/turn/", views.turn, name="turn"),
     path("stones/<int:pk>/hand-over/", views.hand_over, name="hand-over"),
     path("commissions/<str:reference>/stones/", views.of_commission, name="commission"),

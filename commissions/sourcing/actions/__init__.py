@@ -18,6 +18,7 @@ from commissions.sourcing.actions.conditions import (
 from commissions.sourcing.actions.lives import issue_chosen, set_chosen, write_off
 from commissions.sourcing.actions.melee import move_lot, open_lot
 from commissions.sourcing.actions.papers import keep_paper
+from commissions.sourcing.actions.reports import work_to_report
 from commissions.sourcing.actions.stones import (
     add_candidate,
     choose_stone,
@@ -53,5 +54,6 @@ __all__ = [
     "settle_reminder",
     "strike_mark",
     "turn_stone",
+    "work_to_report",
     "write_off",
 ]

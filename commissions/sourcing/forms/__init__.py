@@ -4,6 +4,7 @@ from commissions.sourcing.forms.approvals import BuyForm, ExtendForm, ReturnForm
 from commissions.sourcing.forms.checking import CheckInForm, PhotoForm
 from commissions.sourcing.forms.conditions import ConditionForm, ConditionSaid, SameSaid
 from commissions.sourcing.forms.melee import LotForm, MoveForm
+from commissions.sourcing.forms.reports import WorkToReport
 from commissions.sourcing.forms.stones import Candidate, Carats
 from commissions.sourcing.forms.turning import MarkForm, NorthForm, TurnForm
 
@@ -23,5 +24,6 @@ __all__ = [
     "ReturnForm",
     "SameSaid",
     "TurnForm",
+    "WorkToReport",
     "WriteOffForm",
 ]

@@ -10,6 +10,7 @@ from commissions.sourcing.models.conditions import (
 )
 from commissions.sourcing.models.melee import LotKind, LotMove, MeleeLot
 from commissions.sourcing.models.plots import Look, PlotMark, Shot, StonePhoto, Turning
+from commissions.sourcing.models.reports import ToReport
 from commissions.sourcing.models.stones import (
     ApprovalEvent,
     ApprovalKind,
@@ -47,5 +48,6 @@ __all__ = [
     "Stone",
     "StonePhoto",
     "StoneState",
+    "ToReport",
     "Turning",
 ]

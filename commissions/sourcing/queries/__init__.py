@@ -41,6 +41,7 @@ from commissions.sourcing.queries.stones import (
     seat_of,
     seats_without_stone,
     stones_of,
+    working_to_report,
 )
 from commissions.sourcing.queries.turning import marks, orientation, outline_of_stone, plot, risks, turned
 
@@ -99,4 +100,5 @@ __all__ = [
     "stones_of",
     "turned",
     "waits_for_client",
+    "working_to_report",
 ]

@@ -9,7 +9,7 @@ from django.db.models import F, Q
 from commissions.design.queries import agreed
 from commissions.record.models import Commission, Question
 from commissions.record.route import BENCH, Stage, Turn
-from commissions.sourcing.models import CheckIn, Stone, StoneState
+from commissions.sourcing.models import CheckIn, Stone, StoneState, ToReport
 from commissions.sourcing.refit import against_seat
 
 
@@ -71,6 +71,16 @@ def seat_of(*, commission: Commission, stone: Stone | None = None) -> Seat | Non
         depth_hmm=measures.depth_hmm,
     )
     return Seat(within=within, words=words, measured=check is not None, letter=revision.letter)
+
+
+def working_to_report(*, stone: Stone) -> ToReport | None:
+    """The owner's choice to work to this stone's report, if it still is the report that it relies on."""
+    return (
+        ToReport.objects.filter(stone=stone, report=stone.report_number)
+        .select_related("person")
+        .order_by("-id")
+        .first()
+    )
 
 
 def bundle_part(*, commission: Commission) -> list[dict]:

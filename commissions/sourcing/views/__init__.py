@@ -12,6 +12,7 @@ from commissions.sourcing.views.conditions import (
     yours_same,
 )
 from commissions.sourcing.views.melee import lot, lots
+from commissions.sourcing.views.reports import to_report
 from commissions.sourcing.views.stones import choose, of_commission, offer, order, order_pdf, stones, yours
 from commissions.sourcing.views.turning import north, plot, strike, turn
 
@@ -37,6 +38,7 @@ __all__ = [
     "plot",
     "stones",
     "strike",
+    "to_report",
     "turn",
     "write_off",
     "yours",
