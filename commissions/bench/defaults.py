@@ -149,6 +149,28 @@ OUTSIDE = [
         words="Count, weigh, and look at every stone before it goes on.",
     ),
 ]
+SMALL = [
+    Line(
+        stage="mounting",
+        name="Looked over and measured",
+        minutes=30,
+        words="Size on the mandrel, every claw and stone under the loupe, photographed before anything is done.",
+    ),
+    Line(
+        stage="mounting",
+        name="Resized or repaired",
+        minutes=120,
+        cautions="torch pickle solder",
+        words="Never stretch a ring set with stones. Keep heat from stones that do not bear it, or take them out.",
+    ),
+    Line(
+        stage="setting",
+        name="Every stone tried again",
+        minutes=60,
+        cautions="vibration",
+        words="Halo and shoulders after any change of size: touched, tightened where it moves, counted.",
+    ),
+]
 
 TEMPLATES = {
     "Cast halo ring": (
@@ -162,6 +184,10 @@ TEMPLATES = {
     "Cast, with an outside setter": (
         "A cast mount that leaves the house to be set.",
         [*MODEL, *CASTING, *MOUNTING, *OUTSIDE, *FINISHING, *MARKING, *CHECKING],
+    ),
+    "Resize or repair": (
+        "A small job on a ring that is finished.",
+        [*SMALL, *FINISHING, *CHECKING],
     ),
 }
 

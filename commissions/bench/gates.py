@@ -9,7 +9,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable
 
-from commissions.bench import evidence, queries
+from commissions.bench import evidence, queries, small
 from commissions.bench.models import Step
 from commissions.money.queries import approval_differences
 from commissions.record.errors import Missing
@@ -45,6 +45,9 @@ def client_has_said_go(*, commission: Commission, step: Step) -> list[Missing]:
 
 def to_start(*, commission: Commission, stage: str) -> list[Missing]:
     """What is missing before the bench stage *stage* can begin."""
+    if commission.ring_id:
+        counted = stones_add_up(commission=commission) if stage in (Stage.FINISHING, Stage.CHECKING) else []
+        return [*small.to_start(commission=commission, stage=stage), *counted]
     gate = {
         Stage.CASTING: _casting,
         Stage.MOUNTING: _mounting,

@@ -24,6 +24,13 @@ STEPS = {
     Stage.HANDOVER: _("Your ring has passed its check. We are getting it ready to travel."),
     Stage.CARE: _("Your ring has arrived. From here on we look after it together with you."),
 }
+SMALL_STEPS = {
+    Stage.AGREEMENT: _("We have opened a small job on your ring. What is to be done stands on your page."),
+    Stage.MOUNTING: _("Your ring is on the bench, and work on it has begun."),
+    Stage.SETTING: _("The work on the metal is done, and every stone is tried again."),
+    Stage.FINISHING: _("Your ring is now being finished and polished."),
+}
+"""Steps of a small job that read differently from those of a ring that is being made."""
 BACK = _("As agreed, we have gone back to the drawing. You will see the next design on your page.")
 NEUTRAL = _("There is news for you. You can read it on your page.")
 
@@ -34,7 +41,8 @@ def of_move(*, move: StageMove, commission: Commission, language: str) -> tuple[
         if commission.discreet:
             return now_in("To read: news for you"), str(NEUTRAL)
         back = move.frm and ROUTE.index(move.to) < ROUTE.index(move.frm)
-        return now_in("To read: a step forward"), str(BACK if back else STEPS[Stage(move.to)])
+        steps = STEPS | SMALL_STEPS if commission.ring_id else STEPS
+        return now_in("To read: a step forward"), str(BACK if back else steps[Stage(move.to)])
 
 
 def of_photos(*, count: int, commission: Commission, language: str) -> tuple[str, str]:

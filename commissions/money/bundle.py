@@ -8,6 +8,7 @@ import json
 from commissions.design.queries import bundle_part as design_part
 from commissions.money.models import ChangeNote, ChangeStatus, Quote
 from commissions.record.models import Commission
+from commissions.record.queries import small_job_part
 from commissions.sourcing.queries import bundle_part as stones_part
 
 TERMS_VERSION = "2026-01"
@@ -21,7 +22,9 @@ def bundle(*, commission: Commission, quote: Quote) -> dict:
     """
     design = design_part(commission=commission)
     parameters = (design or {}).get("parameters", {})
+    job = small_job_part(commission=commission)
     return {
+        **({"job": job} if job else {}),
         "commission": commission.reference,
         "design": design,
         "stones": stones_part(commission=commission),

@@ -14,31 +14,33 @@ RADIUS = 7.0
 STAGES = len(ROUTE)
 
 
-def _bead(place: int, *, beads: int, closed: bool) -> str:
+def _bead(place: int, *, beads: int, closed: bool, stages: int) -> str:
     # From north, clockwise, as a setter counts stones.
-    angle = 2 * math.pi * place / STAGES
+    angle = 2 * math.pi * place / stages
     x, y = RADIUS * math.sin(angle), -RADIUS * math.cos(angle)
     kind = "done" if place < beads or closed else "now" if place == beads else "todo"
     return f'<circle cx="{x:.3f}" cy="{y:.3f}" r="{0.72 if kind == "now" else 0.5}" class="bead {kind}"/>'
 
 
 @cache
-def beads_svg(*, beads: int, closed: bool = False) -> str:
-    """The thirteen beads as SVG: those done, the open one, those to come."""
-    return "".join(_bead(place, beads=beads, closed=closed) for place in range(STAGES))
+def beads_svg(*, beads: int, closed: bool = False, stages: int = STAGES) -> str:
+    """The beads as SVG, thirteen of a ring and fewer of a small job: those done, the open one, those to come."""
+    return "".join(_bead(place, beads=beads, closed=closed, stages=stages) for place in range(stages))
 
 
 @cache
-def small(*, beads: int) -> SafeString:
+def small(*, beads: int, stages: int = STAGES) -> SafeString:
     """The dial of a list row, with the number of stages done in it."""
     return mark_safe(  # noqa: S308  (made of our own numbers)
         '<svg class="dial" viewBox="-8.2 -8.2 16.4 16.4" width="44" height="44" role="img" '
-        f'aria-label="{beads} of {STAGES} stages done">{beads_svg(beads=beads)}'
+        f'aria-label="{beads} of {stages} stages done">{beads_svg(beads=beads, stages=stages)}'
         f'<text class="dn" text-anchor="middle" y="2.2">{beads}</text></svg>'
     )
 
 
-def large(*, beads: int, words: str, size: int, drawing: str = "", closed: bool = False) -> SafeString:
+def large(
+    *, beads: int, words: str, size: int, drawing: str = "", closed: bool = False, stages: int = STAGES
+) -> SafeString:
     """
     The dial of a page, *size* px wide.
 
@@ -50,6 +52,6 @@ def large(*, beads: int, words: str, size: int, drawing: str = "", closed: bool 
         size,
         size,
         words,
-        mark_safe(beads_svg(beads=beads, closed=closed)),  # noqa: S308
+        mark_safe(beads_svg(beads=beads, closed=closed, stages=stages)),  # noqa: S308
         mark_safe(drawing),  # noqa: S308
     )

@@ -9,7 +9,7 @@ from django.db import models
 from django.utils.translation import gettext_lazy as _
 
 from commissions.intake.models import Client
-from commissions.record.route import Stage, State, Turn
+from commissions.record.route import ROUTE, SMALL_ROUTE, Stage, State, Turn
 from studio.people.models import ClientAccess
 
 NO_DATE = datetime.date(9999, 12, 31)
@@ -31,6 +31,14 @@ class Commission(models.Model):
     state = models.CharField(max_length=12, choices=State.choices, default=State.OPEN)
     currency = models.CharField(max_length=3)
     discreet = models.BooleanField("surprise", default=False)
+    ring = models.ForeignKey(
+        "self",
+        on_delete=models.PROTECT,
+        null=True,
+        blank=True,
+        related_name="jobs",
+        help_text="the commission that made the ring, where this is a small job on it",
+    )
     needed_by = models.DateField(null=True, blank=True)
     needed_sort = models.DateField(default=NO_DATE)
     promised_on = models.DateField(null=True, blank=True)
@@ -52,6 +60,35 @@ class Commission(models.Model):
 
     def __str__(self):
         return f"{self.reference} {self.title}"
+
+    @property
+    def route(self) -> list[str]:
+        """The stages of this commission in their order."""
+        return SMALL_ROUTE if self.ring_id else ROUTE
+
+
+class Work(models.TextChoices):
+    """What is done to a ring that was made before."""
+
+    RESIZE = "resize", _("Resize")
+    REPAIR = "repair", _("Repair")
+    RESET = "reset", _("Replace or tighten a stone")
+    FINISH = "finish", _("Polish or plate anew")
+
+
+class SmallJob(models.Model):
+    """
+    What a small job is about; its life is a commission's like any other, along the shorter route.
+
+    Never edited: it is part of what the client agrees to.
+    """
+
+    commission = models.OneToOneField(Commission, on_delete=models.PROTECT, related_name="small_job")
+    work = models.CharField(max_length=8, choices=Work.choices)
+    words = models.TextField(max_length=2000)
+    size_hmm = models.PositiveIntegerField("inner circumference afterwards, 0.01 mm", null=True, blank=True)
+    opened_by = models.CharField(max_length=160)
+    at = models.DateTimeField()
 
 
 class StageMove(models.Model):

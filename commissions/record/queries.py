@@ -37,6 +37,23 @@ def commissions_of(*, access: ClientAccess):
     )
 
 
+def small_jobs(*, ring: Commission):
+    """The small jobs on a ring, the newest first."""
+    return (
+        Commission.objects.filter(ring=ring)
+        .select_related("small_job")
+        .order_by(Case(When(state=State.OPEN, then=0), default=1), "-id")
+    )
+
+
+def small_job_part(*, commission: Commission) -> dict | None:
+    """What a small job adds to what is agreed: on which ring, what is done, and the size afterwards."""
+    if not commission.ring_id:
+        return None
+    job = commission.small_job
+    return {"ring": commission.ring.reference, "work": job.work, "words": job.words, "size_hmm": job.size_hmm}
+
+
 def open_commissions():
     """Open commissions with their client, in the order of need and turn."""
     return (

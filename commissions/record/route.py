@@ -49,6 +49,17 @@ class Turn(models.TextChoices):
 
 
 ROUTE = list(Stage.values)
+SMALL_ROUTE = [
+    Stage.AGREEMENT,
+    Stage.MOUNTING,
+    Stage.SETTING,
+    Stage.FINISHING,
+    Stage.MARKING,
+    Stage.CHECKING,
+    Stage.HANDOVER,
+    Stage.CARE,
+]
+"""A resize or a repair of a ring that was made before: the same doors, the part of the route that it needs."""
 BENCH = [
     Stage.MODEL,
     Stage.CASTING,
@@ -81,6 +92,7 @@ def _bench_moves() -> list[Move]:
 
 MOVES: list[Move] = [
     Move(frm="", to=Stage.DESIGN, door="record.open_commission"),
+    Move(frm="", to=Stage.AGREEMENT, door="record.open_small_job"),
     Move(frm=Stage.DESIGN, to=Stage.STONES, door="design.agree_direction"),
     Move(frm=Stage.STONES, to=Stage.AGREEMENT, door="money.send_quote"),
     Move(frm=Stage.AGREEMENT, to=Stage.DESIGN, door="design.start_revision"),

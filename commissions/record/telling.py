@@ -16,7 +16,8 @@ def end_surprise(*, commission: Commission, person: Person) -> None:
     """
     Note that the wearer knows.
 
-    Effects, in order: the commission is no longer a surprise, only if it still was; letters to the client
+    Effects, in order: the commission is no longer a surprise, only if it still was, nor are the small jobs on its
+    ring; letters to the client
     use plain words again, unless another open commission of theirs is a surprise; the trail says so.
 
     Raises:
@@ -25,6 +26,7 @@ def end_surprise(*, commission: Commission, person: Person) -> None:
     if Commission.objects.filter(pk=commission.pk, discreet=True).update(discreet=False) != 1:
         raise Overtaken
     commission.discreet = False
+    Commission.objects.filter(ring=commission, discreet=True).update(discreet=False)
     access = commission.client.access
     if not Commission.objects.filter(client__access=access, discreet=True, state=State.OPEN).exists():
         ClientAccess.objects.filter(pk=access.pk).update(discreet=False)

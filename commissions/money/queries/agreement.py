@@ -60,6 +60,8 @@ def seats_missing(*, commission: Commission, quote: Quote) -> list[Missing]:
     """Why a quotation cannot be sent yet: no direction, or a seat with neither stone nor priced allowance."""
     path = f"/studio/commissions/{commission.reference}"
     missing = []
+    if commission.ring_id:
+        return missing  # a small job has its own words and no seat of its own
     if agreed(commission=commission) is None:
         missing.append(Missing(words="The client has not agreed to a design yet.", path=f"{path}/design/"))
     priced = set(quote.lines.values_list("kind", flat=True))

@@ -21,7 +21,8 @@ BARE = TopOptions(
 
 def for_dial(*, commission: Commission) -> SafeString | str:
     """The plan of the agreed design, or of the newest one the client has seen; empty before there is one."""
-    revision = agreed(commission=commission) or newest(commission=commission)
+    made = commission.ring or commission
+    revision = agreed(commission=made) or newest(commission=made)
     # SVG of our own renderer, made from numbers; no word of anybody's is in it.
     return "" if revision is None else mark_safe(_plan(revision.pk, revision.sent_at.isoformat()))  # noqa: S308
 

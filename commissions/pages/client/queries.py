@@ -9,7 +9,7 @@ from django.utils.translation import gettext as _
 from django.utils.translation import gettext_lazy
 
 from commissions.record.models import Commission, Hold, Question, StageMove
-from commissions.record.route import ROUTE, Stage, State, Turn
+from commissions.record.route import Stage, State, Turn
 from commissions.record.turn import in_order, standing
 
 AT_WORK = {
@@ -90,9 +90,10 @@ class StageRow:
 
 
 def stage_rows(*, commission: Commission) -> list[StageRow]:
-    """The thirteen stages with the day each was reached last: one query."""
+    """The stages of this commission with the day each was reached last: one query."""
     reached = dict(StageMove.objects.filter(commission=commission).order_by("id").values_list("to", "at"))
-    here, closed = ROUTE.index(commission.stage), commission.state == State.COMPLETED
+    route = commission.route
+    here, closed = route.index(commission.stage), commission.state == State.COMPLETED
     return [
         StageRow(
             name=str(Stage(stage).label),
@@ -100,5 +101,5 @@ def stage_rows(*, commission: Commission) -> list[StageRow]:
             kind="done" if place < here or closed else "now" if place == here else "next",
             on=reached.get(stage) if place <= here else None,
         )
-        for place, stage in enumerate(ROUTE)
+        for place, stage in enumerate(route)
     ]

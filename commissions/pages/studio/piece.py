@@ -19,7 +19,7 @@ PARTS = [design.piece_part, sourcing.piece_part, money.piece_part, bench.piece_p
 
 
 def route_of(*, commission: Commission) -> list[dict]:
-    """The thirteen stages with their date: done, now, next."""
+    """The stages of this commission with their date: done, now, next."""
     arrived: dict[str, object] = {}
     for move in commission.moves.all():
         arrived[move.to] = move.at
@@ -44,7 +44,7 @@ def route_of(*, commission: Commission) -> list[dict]:
         rows.append({"value": value, "label": label, "state": state, "at": arrived.get(value)})
     if commission.moves.all():
         rows[0]["at"] = commission.opened_at
-    return rows
+    return [row for row in rows if row["value"] in commission.route]
 
 
 def context_of(*, commission: Commission, person: Person) -> dict:
@@ -54,9 +54,9 @@ def context_of(*, commission: Commission, person: Person) -> dict:
     return {
         "commission": commission,
         "parts": parts,
-        "drawing": design.mini_drawing(commission=commission),
+        "drawing": design.mini_drawing(commission=commission.ring or commission),
         "route": route_of(commission=commission),
-        "beads": ROUTE.index(commission.stage),
+        "beads": commission.route.index(commission.stage),
         "questions": record.open_questions(commission=commission),
         "hold": record.active_hold(commission=commission),
         "days_left": days,

@@ -10,7 +10,7 @@ from django.db.models import Q
 
 from commissions.intake.queries import waiting_briefs
 from commissions.record.models import NO_DATE, Commission
-from commissions.record.route import ROUTE, Stage, State, Turn
+from commissions.record.route import ROUTE, SMALL_ROUTE, Stage, State, Turn
 from studio import clock
 from studio.keeping.models import Erasure, Outcome
 
@@ -30,6 +30,7 @@ COLUMNS = (
     "needed_by",
     "needed_sort",
     "discreet",
+    "ring_id",
     "client__full_name",
     "client__country",
 )
@@ -46,6 +47,7 @@ class Row:
     discreet: bool
     stage: str
     beads: int
+    stages: int
     turn: str
     turn_words: str
     act: str
@@ -70,6 +72,7 @@ def row_of(values: dict, *, today: datetime.date) -> Row:
     """A list row from the columns of one commission."""
     due = values["next_due"]
     since = values["waiting_since"]
+    route = SMALL_ROUTE if values["ring_id"] else ROUTE
     return Row(
         reference=values["reference"],
         title=values["title"],
@@ -77,7 +80,8 @@ def row_of(values: dict, *, today: datetime.date) -> Row:
         country=values["client__country"],
         discreet=values["discreet"],
         stage=LABELS[values["stage"]],
-        beads=ROUTE.index(values["stage"]),
+        beads=route.index(values["stage"]),
+        stages=len(route),
         turn=values["turn"],
         turn_words=TURNS[Turn(values["turn"])]
         if values["state"] == State.OPEN

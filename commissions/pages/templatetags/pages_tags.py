@@ -12,7 +12,7 @@ from django.utils.translation import gettext as _
 
 from commissions.pages import dial as dials
 from commissions.record.approving import PREFIX
-from commissions.record.route import ROUTE, Stage, State, Turn
+from commissions.record.route import Stage, State, Turn
 
 register = template.Library()
 
@@ -83,22 +83,23 @@ def country(code):
 
 
 @register.simple_tag
-def small_dial(beads):
+def small_dial(beads, stages=dials.STAGES):
     """The dial of a list row."""
-    return dials.small(beads=beads)
+    return dials.small(beads=beads, stages=stages)
 
 
 @register.simple_tag
 def dial(*, commission, beads=None, size=168, drawing=""):
     """The dial of a page."""
-    done = ROUTE.index(commission.stage) if beads is None else beads
+    route = commission.route
+    done = route.index(commission.stage) if beads is None else beads
     closed = commission.state == State.COMPLETED
     words = _("%(done)s of %(all)s stages done; now: %(stage)s") % {
-        "done": len(ROUTE) if closed else done,
-        "all": len(ROUTE),
+        "done": len(route) if closed else done,
+        "all": len(route),
         "stage": Stage(commission.stage).label,
     }
-    return dials.large(beads=done, words=words, size=size, drawing=drawing, closed=closed)
+    return dials.large(beads=done, words=words, size=size, drawing=drawing, closed=closed, stages=len(route))
 
 
 @register.filter

@@ -83,6 +83,17 @@ def post_message(
     return message
 
 
+def mark_seen(*, commission: Commission, from_client: bool) -> int:
+    """
+    Note that the messages of one side have been opened by the other; how many were new.
+
+    Effects: the time is written once on every message that had none.
+    """
+    return Message.objects.filter(
+        commission=commission, from_client=from_client, seen_at__isnull=True
+    ).update(seen_at=clock.now())
+
+
 @transaction.atomic
 def promise(*, commission: Commission, on: datetime.date, reason: str, by_words: str) -> PromiseChange:
     """

@@ -36,26 +36,17 @@ def open_commission(
     Effects, in order: the commission is written with a new reference (or the brief's own); the move
     from nothing to Design is written; the question "send the first design" is opened to us; the trail says so.
     """
-    now = clock.now()
-    commission = None
-    while commission is None:
-        try:
-            with transaction.atomic():
-                commission = Commission.objects.create(
-                    reference=reference or new_reference(),
-                    client=client,
-                    title=title,
-                    stage=Stage.DESIGN,
-                    currency=currency,
-                    needed_by=needed_by,
-                    needed_sort=needed_by or NO_DATE,
-                    discreet=discreet,
-                    opened_at=now,
-                )
-        except IntegrityError:
-            if reference:
-                raise
-    _write_move(
+    commission = create(
+        reference=reference,
+        client=client,
+        title=title,
+        stage=Stage.DESIGN,
+        currency=currency,
+        needed_by=needed_by,
+        needed_sort=needed_by or NO_DATE,
+        discreet=discreet,
+    )
+    write_move(
         commission=commission,
         frm="",
         to=Stage.DESIGN,
@@ -76,7 +67,29 @@ def open_commission(
     return commission
 
 
-def _write_move(*, commission, frm, to, door, person, by_words, evidence) -> StageMove:
+def create(*, reference: str | None, **columns) -> Commission:
+    """
+    Write a commission under *reference*, or under a new one that nobody has. Part of an opening, never alone.
+
+    Effects: the row is written.
+    """
+    while True:
+        try:
+            with transaction.atomic():
+                return Commission.objects.create(
+                    reference=reference or new_reference(), opened_at=clock.now(), **columns
+                )
+        except IntegrityError:
+            if reference:
+                raise
+
+
+def write_move(*, commission, frm, to, door, person, by_words, evidence) -> StageMove:
+    """
+    Write one move. Part of an opening and of ``advance``, never called alone.
+
+    Effects, in order: the move is written; the trail says so; the sweep is nudged.
+    """
     move = StageMove.objects.create(
         commission=commission,
         frm=frm,
@@ -119,7 +132,7 @@ def advance(
         Overtaken: somebody has moved the commission in the meantime.
     """
     frm = commission.stage
-    if DOORS.get((frm, to)) != door:
+    if DOORS.get((frm, to)) != door or to not in commission.route:
         raise Refused(f"{Stage(frm).label} does not lead to {Stage(to).label} this way.")
     hold = Hold.objects.filter(commission=commission, lifted_at__isnull=True).first()
     if hold:
@@ -133,7 +146,7 @@ def advance(
     if changed != 1:
         raise Overtaken
     commission.stage = to
-    return _write_move(
+    return write_move(
         commission=commission,
         frm=frm,
         to=to,
