@@ -1,4 +1,9 @@
-"""A surprise stays one on every way out of the house: letters, page titles, papers' names, the calendar."""
+"""
+A surprise stays one on every way out of the house: letters, page titles, papers, downloads, the calendar.
+
+The ways are not listed here: they are read from the folders of templates, the addresses and the sources of the
+calendar, so that a new one is walked as soon as it is there.
+"""
 
 from __future__ import annotations
 
@@ -11,29 +16,23 @@ import pytest
 from django.conf import settings
 from django.template.loader import render_to_string
 from django.test import Client as Browser
-from django.urls import URLPattern, get_resolver
+from django.urls import URLPattern, get_resolver, reverse
 
 from commissions.delivery import actions, calendar, papers
 from commissions.letters.discretion import discreet_words
 from commissions.letters.tasks import draft_missing
-from commissions.money.views.common import as_pdf
 from commissions.record.models import Commission
 from studio import clock
+from studio import papers as studio_papers
 from studio.outbox.models import Letter
 from studio.outbox.writing import render
-from tests.commissions.delivery.conftest import (  # noqa: F401 - fixtures
-    STREET_WORDS,
-    arrived,
-    one_factor,
-    packed,
-    ready,
-    sent,
-)
+from tests.commissions.delivery.conftest import STREET_WORDS, one_factor  # noqa: F401 - fixture
+from tests.house.whole import arguments_of, whole_way
 from tests.post import sign_in_client
 
-LETTERS = sorted(
-    path.parent.name for path in (Path(settings.BASE_DIR) / "templates" / "letters").glob("*/body.txt")
-)
+TEMPLATES = Path(settings.BASE_DIR) / "templates"
+LETTERS = sorted(path.parent.name for path in (TEMPLATES / "letters").glob("*/body.txt"))
+PAPERS = sorted(path.name for path in (TEMPLATES / "print").glob("*.html") if path.name != "base.html")
 # What a person types (subject, words) is read before it goes, by the letters' own tests; the rest is telling.
 TELLING = {
     "subject": "News",
@@ -53,33 +52,41 @@ TELLING = {
 }
 
 
-def clients_paths() -> list[str]:
-    """Every address under /yours/ that asks for nothing but the reference, with a place for it."""
+def clients_addresses() -> list[str]:
+    """The name of every address under /yours/, with its namespace; pictures have no words and are left out."""
     found: list[str] = []
 
-    def walk(patterns, before):
+    def walk(patterns, before, spaces):
         for row in patterns:
             path = before + str(row.pattern)
             if not isinstance(row, URLPattern):
-                walk(row.url_patterns, path)
-            elif path.startswith("yours/") and re.findall(r"<[^>]*>", path) in ([], ["<str:reference>"]):
-                found.append("/" + path.replace("<str:reference>", "{reference}"))
+                walk(row.url_patterns, path, [*spaces, row.namespace] if row.namespace else spaces)
+            elif path.startswith("yours/") and "<int:size>" not in path:
+                found.append(":".join([*spaces, row.name]))
 
-    walk(get_resolver().url_patterns, "")
+    walk(get_resolver().url_patterns, "", [])
     return sorted(set(found))
 
 
-PATHS = clients_paths()
+ADDRESSES = clients_addresses()
 
 
 @pytest.fixture
-def surprise(arrived, owner):  # noqa: F811 - the fixture
-    """A ring that has arrived, every paper made, and whose wearer knows nothing."""
-    commission = arrived.commission
-    actions.make_ring_record(commission=commission, person=owner)
-    Commission.objects.filter(pk=commission.pk).update(discreet=True)
-    commission.refresh_from_db()
-    return commission
+def surprise(commission, owner):
+    """A ring that has gone its whole way, with everything that a client can have of it."""
+    return whole_way(commission, owner)
+
+
+def address(name: str, commission) -> str:
+    """The address of one of the client's ways here."""
+    for given in ({}, {"reference": commission.reference}):
+        try:
+            return reverse(name, kwargs=given)
+        except Exception:
+            continue
+    more = arguments_of(commission).get(name)
+    assert more is not None, f"{name} asks for more than the reference: say in whole.py what to ask it for"
+    return reverse(name, kwargs={"reference": commission.reference, **more})
 
 
 @pytest.mark.parametrize("name", LETTERS)
@@ -92,11 +99,10 @@ def test_no_letter_tells(name):
 
 
 def test_no_letter_of_the_whole_way_tells(surprise):
-    with clock.standing_at(clock.now() + datetime.timedelta(days=20)):
-        care = surprise.care_dates.first()
-        actions.finish_care(care=care, findings="The ring is lovely", by_words="Joachim")
+    with clock.standing_at(clock.now() + datetime.timedelta(days=2)):
+        actions.ask_for_address(commission=surprise)
         draft_missing()
-    written = Letter.objects.filter(subject_ref=surprise.reference, discreet=True)
+    written = Letter.objects.filter(subject_ref__in=Commission.objects.values("reference"), discreet=True)
     assert written.exists()
     for letter in written:
         assert letter.pictures in (None, [])
@@ -106,58 +112,117 @@ def test_no_letter_of_the_whole_way_tells(surprise):
 
 def test_the_walk_knows_the_clients_pages():
     assert {
-        "/yours/",
-        "/yours/{reference}/",
-        "/yours/{reference}/delivery/",
-        "/yours/{reference}/care/",
-    } <= set(PATHS)
+        "pages:client-home",
+        "pages:client-ring",
+        "delivery-yours:worry",
+        "delivery-yours:kind-words",
+        "money-yours:quotation-pdf",
+    } <= set(ADDRESSES)
 
 
-@pytest.mark.parametrize("path", PATHS)
-def test_no_page_title_tells(surprise, joachim, path):
+def test_no_page_title_and_no_download_tells(surprise, joachim, monkeypatch):
+    """One walk over every address of the client: titles, descriptions, names of downloads, titles of papers."""
+    made: list[str] = []
+
+    def drawn(*, template, context, request=None):
+        made.append(render_to_string(template, context))
+        return studio_papers.Paper(content=b"%PDF-", pages=1)
+
+    monkeypatch.setattr(studio_papers, "make", drawn)
+    monkeypatch.setattr("commissions.money.papers.make_pdf", drawn)
     device = sign_in_client(Browser(), joachim, stepped_up=True)
-    answer = device.get(path.format(reference=surprise.reference))
-    if answer.status_code in (302, 404, 405) or not answer["Content-Type"].startswith("text/html"):
-        # A page that only takes a form, or that has nothing to show yet, has no title to read.
-        assert b"<title>" not in answer.content or answer.status_code == 404
-        return
-    title = re.search(r"<title>(.*?)</title>", answer.content.decode(), re.S)[1]
-    assert title.strip()
-    assert discreet_words(html.unescape(title)) == []
-    assert b'property="og:' not in answer.content and b'name="description"' not in answer.content
-    assert "no-store" in answer["Cache-Control"]
+    titles, downloads = 0, 0
+    for name in ADDRESSES:
+        answer = device.get(address(name, surprise))
+        if answer.status_code in (302, 404, 405):
+            # A way that only takes a form, or that has nothing to show yet, has no title to read.
+            continue
+        assert answer.status_code in (200, 409, 503), name
+        assert "no-store" in answer["Cache-Control"] or answer["Content-Type"] == "application/pdf", name
+        if answer["Content-Type"] == "application/pdf":
+            downloads += 1
+            words = answer["Content-Disposition"].replace("-", " ")
+        else:
+            titles += 1
+            content = answer.content.decode()
+            words = re.search(r"<title>(.*?)</title>", content, re.S)[1]
+            assert words.strip()
+            assert 'property="og:' not in content and 'name="description"' not in content
+        assert discreet_words(html.unescape(words)) == [], name
+    # The walk has seen something: a change that closes the pages does not make this test quiet.
+    assert titles >= 12 and downloads >= 4
+    assert len(made) >= 4
+    for paper in made:
+        head = paper.split("</head>")[0]
+        assert discreet_words(html.unescape(re.search(r"<title>(.*?)</title>", head, re.S)[1])) == []
+        assert settings.STUDIO_NAME not in head
+
+
+@pytest.mark.parametrize("name", PAPERS)
+def test_every_paper_takes_its_title_from_the_one_place_that_keeps_quiet(name):
+    source = (TEMPLATES / "print" / name).read_text(encoding="utf-8")
+    assert source.startswith('{% extends "print/base.html" %}')
+    assert "<title" not in source and "<meta" not in source
+
+
+def test_the_one_place_keeps_quiet(surprise):
+    page = render_to_string("print/base.html", {"commission": surprise, "reference": surprise.reference})
+    assert re.search(r"<title>\s*(.*?)</title>", page, re.S)[1].strip() == surprise.reference
 
 
 @pytest.mark.parametrize("kind", list(papers.NAMES))
-def test_no_papers_name_tells(surprise, kind, monkeypatch):
-    made = []
-    monkeypatch.setattr(
-        papers.papers, "make", lambda *, template, context: made.append(render_to_string(template, context))
-    )
-    papers.make(kind=kind, commission=surprise, language="en-gb")
-    title = re.search(r"<title>(.*?)</title>", made[0], re.S)[1]
-    assert surprise.reference in title
-    for words in (title, papers.file_name(kind=kind, commission=surprise).replace("-", " ")):
-        assert discreet_words(html.unescape(words)) == []
+def test_no_papers_name_tells(surprise, kind):
+    for words in (
+        papers.name_of(kind=kind, commission=surprise),
+        papers.file_name(kind=kind, commission=surprise).replace("-", " "),
+    ):
+        assert discreet_words(words) == []
     surprise.discreet = False
     assert kind in papers.file_name(kind=kind, commission=surprise)
 
 
-def test_the_calendar_does_not_tell(surprise):
+@pytest.mark.parametrize("kind", papers.NEUTRAL)
+def test_what_lies_in_the_parcel_tells_nothing_from_its_first_word_to_its_last(surprise, kind, monkeypatch):
+    made = []
+    monkeypatch.setattr(
+        papers.papers, "make", lambda *, template, context: made.append(render_to_string(template, context))
+    )
+    row = surprise.kept_papers.get(kind=kind)
+    papers.draw(kind=kind, commission=surprise, data=row.data, language="en-gb", kept=row)
+    assert discreet_words(html.unescape(made[0])) == []
+    assert STREET_WORDS not in made[0] and settings.STUDIO_NAME not in made[0]
+    assert settings.DISCREET_NAME in made[0] and "<img" not in made[0]
+
+
+def test_every_other_paper_of_a_surprise_asks_for_the_passphrase(surprise, joachim):
+    device = sign_in_client(Browser(), joachim)
+    for row in surprise.kept_papers.all():
+        if row.kind in papers.CLIENTS and row.kind not in papers.NEUTRAL:
+            path = f"/yours/{surprise.reference}/delivery/papers/{row.pk}/"
+            assert device.get(path).status_code == 302
+
+
+@pytest.mark.parametrize("source", calendar.SOURCES, ids=lambda source: source.__name__)
+def test_no_entry_of_the_calendar_tells(surprise, source):
+    if not list(source()):
+        # A date that is promised stands before the ring has arrived.
+        Commission.objects.filter(pk=surprise.pk).update(stage="setting", promised_on=clock.today())
+    rows = list(source())
+    assert rows, f"{source.__name__} has nothing to show: let whole.py bring it something"
+    for _name, _day, commission, words in rows:
+        assert calendar.summary_of(commission, words) == f"Date {commission.reference}"
+
+
+def test_the_calendar_holds_no_more_than_day_and_reference(surprise):
     text = calendar.feed().decode()
     summaries = re.findall(r"SUMMARY:(.*)\r\n", text)
-    assert len(summaries) == 4
+    assert len(summaries) >= 5
     assert set(summaries) == {f"Date {surprise.reference}"}
     assert STREET_WORDS not in text and surprise.client.full_name not in text
     assert "DESCRIPTION" not in text and "ATTACH" not in text and "LOCATION" not in text
 
 
-def test_no_download_from_the_money_pages_tells(surprise, rf):
-    request = rf.get("/")
-    request.client_commission = surprise
-    name = f"quotation-{surprise.reference}-1"
-    answer = as_pdf(request, make=lambda: b"%PDF-", name=name)
-    assert discreet_words(answer["Content-Disposition"].replace("-", " ")) == []
-    assert surprise.reference in answer["Content-Disposition"]
-    surprise.discreet = False
-    assert name in as_pdf(request, make=lambda: b"%PDF-", name=name)["Content-Disposition"]
+def test_nobody_outside_sees_anything_of_it(surprise):
+    record = surprise.ring_records.get()
+    assert Browser().get(f"/ring/{record.digest}/").status_code == 404
+    assert "never takes it off" not in Browser().get("/kind-words/").content.decode()

@@ -6,7 +6,7 @@ import pytest
 
 from tests.journeys.conftest import client_in, sound, staff_in
 
-PUBLIC = ["/", "/brief/", "/studio/sign-in/", "/in/", "/figures/sources/"]
+PUBLIC = ["/", "/brief/", "/studio/sign-in/", "/in/", "/figures/sources/", "/kind-words/", "/ring/"]
 OWNER = [
     "/studio/",
     "/studio/house/",
@@ -34,6 +34,12 @@ OWNER = [
     "/studio/commissions/P4V-8GB/money/",
     "/studio/dispatch/",
     "/studio/commissions/D8N-4YQ/delivery/",
+    "/studio/commissions/D8N-4YQ/papers/",
+    "/studio/commissions/F3J-9LC/delivery/care/",
+    "/studio/commissions/F3J-9LC/delivery/worry/1/",
+    "/studio/commissions/F3J-9LC/job/new/",
+    "/studio/kind-words/",
+    "/studio/dispatch/limits/",
     "/studio/commissions/K6T-5RM/photos/",
     "/studio/metal/",
     "/studio/outbox/",
@@ -62,6 +68,10 @@ YOURS = [
     "messages/",
     "delivery/",
     "care/",
+    "care/worry/",
+    "care/worry/1/",
+    "care/words/",
+    "papers/",
 ]
 
 
@@ -76,7 +86,7 @@ def test_pages_anybody_may_read(at):
     visit(at, PUBLIC)
 
 
-@pytest.mark.parametrize("part", [OWNER[:12], OWNER[12:]], ids=["first", "second"])
+@pytest.mark.parametrize("part", [OWNER[:14], OWNER[14:]], ids=["first", "second"])
 def test_pages_of_the_owner(at, house, part):
     staff_in(at, house, "ottoline")
     visit(at, part)
