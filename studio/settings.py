@@ -196,6 +196,7 @@ STUDIO_NAME = env.text("STUDIO_NAME", "The studio")
 STUDIO_ADDRESS = env.text("STUDIO_ADDRESS")  # as invoices print it
 # How long accounts are kept after the year of the last entry; what your law asks for, your accountant knows.
 ACCOUNTS_YEARS = env.number("ACCOUNTS_YEARS", 7)
+STUDIO_COUNTRY = env.text("COUNTRY", "GB").upper()  # whose rules for marks apply where rings are made
 # A hosted page that takes cards, and the secret its notifications are signed with; empty means none.
 CARD_PAGE_ADDRESS = env.text("CARD_PAGE_ADDRESS")
 CARD_PAGE_SECRET = env.text("CARD_PAGE_SECRET")
@@ -257,11 +258,13 @@ SWEEP = [
     "commissions.sourcing.tasks.remind_of_returns",
     "commissions.delivery.tasks.ask_due_care",
     "commissions.bench.tasks.watch_dates",
+    "commissions.delivery.tasks.ask_kind_words",
     "studio.pictures.tasks.render_waiting",
     "commissions.sourcing.tasks.keep_papers",
     "commissions.letters.tasks.draft_missing",
     "studio.outbox.tasks.send_due",
     "commissions.letters.tasks.show_failures",
+    "commissions.delivery.tasks.draw_papers",
     "commissions.delivery.tasks.purge_addresses",
     "commissions.pages.keeping.tasks.forget_names",
     "commissions.pages.keeping.tasks.forget_unagreed",

@@ -23,6 +23,7 @@ urlpatterns = [
     path("yours/", include("commissions.bench.urls_client")),
     path("yours/", include("commissions.delivery.urls_client")),
     path("calendar/", include("commissions.delivery.urls_calendar")),
+    path("kind-words/", include("commissions.delivery.urls_kind")),
     path("ring/", include("commissions.delivery.urls_public")),
     path("letters/", include("commissions.letters.urls_client")),
     path("", include("commissions.pages.urls")),

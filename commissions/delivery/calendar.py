@@ -41,13 +41,17 @@ def _care() -> Iterator[tuple[str, datetime.date, Commission, str]]:
         yield f"care-{row.pk}", row.due_on, row.commission, row.words
 
 
+SOURCES = (_promised, _memo, _care)
+"""Where the dates come from; each gives name, day, commission and words."""
+
+
 def feed() -> bytes:
     """Every open date as one all-day entry, in the form that calendars read."""
     made = icalendar.Calendar()
     made.add("prodid", PRODUCT)
     made.add("version", "2.0")
     made.add("x-wr-calname", "Studio")
-    for source in (_promised, _memo, _care):
+    for source in SOURCES:
         for name, day, commission, words in source():
             made.add_component(_entry(name, day, commission, words))
     return made.to_ical()

@@ -2,6 +2,11 @@
 
 from __future__ import annotations
 
+from dataclasses import dataclass
+
+from babel import Locale
+from django.conf import settings
+
 from commissions.bench import queries as bench
 from commissions.bench.evidence import alloy_of
 from commissions.bench.models import WeighingKind
@@ -52,29 +57,54 @@ def loose_code(*, species: str, origin: str) -> tuple[str, str] | None:
 
 
 def sheet_of(*, commission: Commission) -> dict:
-    """What the papers for customs need to say, from what is known here."""
-    name = alloy_of(commission=commission)
+    """What the papers for customs need to say, from what is known here: plain values, so that they can be kept."""
+    made = commission.ring or commission
+    name = alloy_of(commission=made)
     metal = find(name=name).metal if name else ""
-    stone = sourcing.chosen(commission=commission)
+    stone = sourcing.chosen(commission=made)
     weighing = bench.latest_weight(commission=commission, kind=WeighingKind.RING)
     sums = money.agreed_sums(commission=commission)
+    code = loose_code(species=stone.species, origin=stone.origin) if stone else None
     return {
-        "code": RING_CODES.get(metal),
+        "code": list(RING_CODES.get(metal, ())),
         "alloy": name,
         "ring_mg": weighing.net_mg if weighing else None,
-        "stone": stone,
-        "stone_code": loose_code(species=stone.species, origin=stone.origin) if stone else None,
+        "stone_code": list(code or ()),
         "clients_own": bool(stone and stone.owner == "client"),
+        "returned": bool(commission.ring_id),
         "net": sums["net"],
-        "tax": sums["tax"],
+        "currency": commission.currency,
         "caution": CAUTION,
+        "marks": [[need.country, need.words] for need in mark_needs(commission=commission)],
     }
 
 
-def mark_need(*, commission: Commission, country: str) -> HallmarkNeed | None:
-    """Whether the ring needs a hallmark in a country; None before its mount was weighed."""
-    name = alloy_of(commission=commission)
-    mount = bench.latest_weight(commission=commission, kind=WeighingKind.MOUNT)
+@dataclass(frozen=True, kw_only=True)
+class CountryNeed:
+    """What is known of the need for a mark in one country."""
+
+    country: str
+    need: str
+    words: str
+    caution: str
+
+
+def mark_needs(*, commission: Commission) -> list[CountryNeed]:
+    """
+    Whether the ring needs a mark where it is made and where it goes; empty before it was weighed.
+
+    The weight that counts is the metal's, without stones: the mount's, or for a small job that of its ring.
+    """
+    made = commission.ring or commission
+    name = alloy_of(commission=made)
+    mount = bench.latest_weight(commission=made, kind=WeighingKind.MOUNT)
     if not name or mount is None:
-        return None
-    return hallmark_need(country=country, metal=find(name=name).metal, metal_mass_g=mount.net_mg / 1000)
+        return []
+    rows = []
+    for code in dict.fromkeys((settings.STUDIO_COUNTRY, commission.client.country)):
+        found: HallmarkNeed = hallmark_need(
+            country=code, metal=find(name=name).metal, metal_mass_g=mount.net_mg / 1000
+        )
+        known = Locale("en").territories.get(code, code)
+        rows.append(CountryNeed(country=known, need=found.need, words=found.words, caution=found.caution))
+    return rows

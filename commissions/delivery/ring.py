@@ -10,13 +10,17 @@ from django.conf import settings
 from commissions.bench import queries as bench
 from commissions.bench.evidence import alloy_of
 from commissions.bench.models import WeighingKind
+from commissions.delivery.models import Disclosure, SecondReading
 from commissions.design import queries as design
 from commissions.record.models import Commission
+from commissions.record.route import Stage, State
 from commissions.sourcing import queries as sourcing
 from gemcalc.alloys import find
 
 INSCRIPTION_LINE = 18
 """Line of the check sheet on which the inscription is read again after setting."""
+MARKS_LINE = 19
+"""Line of the check sheet on which the marks are read."""
 NICKEL = {
     "none": "no nickel in it, by its composition",
     "contains": "contains nickel",
@@ -33,9 +37,20 @@ def facts_of(*, commission: Commission) -> dict:
     """
     Identity, measures, weights, alloy, nickel, marks and the proof that the stone is the same.
 
-    Lengths are 0.01 mm, the ring's weight mg and stones 0.001 ct, as at rest. Nothing of the client, no
-    address and no price is in it.
+    Of a small job: the facts of its ring as the job leaves it. Lengths are 0.01 mm, the ring's weight mg and
+    stones 0.001 ct, as at rest. Nothing of the client, no address and no price is in it.
     """
+    made = commission.ring or commission
+    facts = _made(made)
+    jobs = Commission.objects.filter(ring=made, stage__in=(Stage.HANDOVER, Stage.CARE)).exclude(
+        state=State.WITHDRAWN
+    )
+    for job in jobs.select_related("small_job").order_by("id"):
+        _changed(facts, job)
+    return facts
+
+
+def _made(commission: Commission) -> dict:
     sheet = bench.sheet_of(commission=commission)
     ring = bench.latest_weight(commission=commission, kind=WeighingKind.RING)
     mount = bench.latest_weight(commission=commission, kind=WeighingKind.MOUNT)
@@ -50,9 +65,36 @@ def facts_of(*, commission: Commission) -> dict:
         "circumference_mm": revision.parameters["circumference_mm"] if revision else None,
         "halo_stones": count.set if count else None,
         "engraving": revision.parameters.get("engraving", "") if revision else "",
+        "marks": _line(sheet, MARKS_LINE),
         "metal": _metal(commission),
         "stone": _stone(commission, sheet),
+        "changes": [],
     }
+
+
+def _changed(facts: dict, job: Commission) -> None:
+    """What a small job changes of the facts: weight, size, the tests that were made again."""
+    sheet = bench.sheet_of(commission=job)
+    ring = bench.latest_weight(commission=job, kind=WeighingKind.RING)
+    facts["ring_mg"] = ring.net_mg if ring else facts["ring_mg"]
+    facts["mount_mg"] = None
+    if job.small_job.size_hmm:
+        facts["circumference_mm"] = job.small_job.size_hmm / 100
+    facts["changes"].append(
+        {
+            "reference": job.reference,
+            "work": job.small_job.work,
+            "on": str(sheet.final_at.date()) if sheet and sheet.final_at else "",
+        }
+    )
+
+
+def _line(sheet, number: int) -> str:
+    """What the check sheet says on one line: its note, *passed*, or nothing."""
+    row = next((row for row in bench.standings(sheet=sheet) if row.line.number == number), None)
+    if row is None or row.answer is None or not row.is_settled or row.answer.verdict != "pass":
+        return ""
+    return row.answer.note or "legible, passed at the check"
 
 
 def _metal(commission: Commission) -> dict | None:
@@ -76,10 +118,9 @@ def _stone(commission: Commission, sheet) -> dict | None:
         return None
     seen = sourcing.newest_check_in(stone=stone)
     measured = seen or stone
-    again = next(
-        (row for row in bench.standings(sheet=sheet) if row.line.number == INSCRIPTION_LINE and row.answer),
-        None,
-    )
+    again = SecondReading.objects.filter(commission=commission).order_by("-id").first()
+    said = Disclosure.objects.filter(commission=commission).order_by("-id").first()
+    to_report = sourcing.working_to_report(stone=stone)
     return {
         "words": f"{stone.get_origin_display()} {stone.species}"
         if stone.origin != "unknown"
@@ -90,10 +131,18 @@ def _stone(commission: Commission, sheet) -> dict | None:
         "depth_hmm": measured.depth_hmm,
         "weight_mct": measured.weight_mct,
         "measured_by_us": seen is not None,
+        "set_to_report": to_report is not None and seen is None,
+        "treated": said.treated if said else "",
+        "treatment": said.words if said else "",
+        "treatment_source": said.source if said else "",
+        "treatment_care": said.care_words if said else "",
         "inscription_before": seen.inscription_typed if seen else "",
         "inscription_fits": seen.inscription_fits if seen else None,
-        "read_after_setting": bool(again and again.is_settled and again.answer.verdict == "pass"),
-        "note_after_setting": again.answer.note if again else "",
+        "inscription_after": again.typed if again else "",
+        "after_how": again.how if again else "",
+        "after_fits": again.fits if again else None,
+        "after_on": str(again.at.date()) if again else "",
+        "read_after_setting": bool(_line(sheet, INSCRIPTION_LINE)),
     }
 
 

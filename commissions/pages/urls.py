@@ -14,6 +14,7 @@ urlpatterns = [
     path("studio/commissions/", studio.commissions, name="commissions"),
     path("studio/commissions/<str:reference>/", studio.one_piece, name="piece"),
     path("studio/commissions/<str:reference>/messages/", studio.messages_page, name="messages"),
+    path("studio/commissions/<str:reference>/papers/", studio.papers, name="papers"),
     path("studio/commissions/<str:reference>/hold/", studio.hold, name="hold"),
     path("studio/commissions/<str:reference>/promise/", studio.promise, name="promise"),
     path("studio/commissions/<str:reference>/withdraw/", studio.withdraw, name="withdraw"),
@@ -30,5 +31,6 @@ urlpatterns = [
     path("yours/<str:reference>/progress/<int:pk>/<int:size>/", client.photo, name="client-photo"),
     path("yours/<str:reference>/answer/<int:pk>/", client.answer, name="client-answer"),
     path("yours/<str:reference>/hold-points/", client_holds.hold_points, name="client-hold-points"),
+    path("yours/<str:reference>/papers/", client.papers, name="client-papers"),
     path("yours/<str:reference>/messages/", client.messages, name="client-messages"),
 ]

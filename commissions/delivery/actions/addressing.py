@@ -6,7 +6,7 @@ import datetime
 
 from django.db import transaction
 
-from commissions.delivery.models import Address, Shipment
+from commissions.delivery.models import Address, Confirmation, Shipment
 from commissions.delivery.paths import client_path, studio_path
 from commissions.record.actions import answer_question, open_question
 from commissions.record.errors import Refused
@@ -26,8 +26,8 @@ def confirm_address(
     """
     Keep the address that the client has confirmed; it counts for seven days.
 
-    Effects, in order: the address is written or renewed with the time; the client's question is answered;
-    the trail says that it was confirmed, and not what it is.
+    Effects, in order: the address is written or renewed with the time; that it was confirmed is kept as a row of
+    its own; the client's question is answered; the trail says that it was confirmed, and not what it is.
 
     Raises:
         Refused: the ring is not about to leave.
@@ -44,6 +44,7 @@ def confirm_address(
             "gone_at": None,
         },
     )
+    Confirmation.objects.create(commission=commission, by_words=by_words, at=clock.now())
     answer_question(commission=commission, key="delivery.address", by_words=by_words)
     write_trail(actor=by_words, verb="confirmed the address", subject=commission.reference)
     return address

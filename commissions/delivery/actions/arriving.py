@@ -7,6 +7,7 @@ import datetime
 from django.db import transaction
 
 from commissions.delivery.actions.caring import lay_care_dates
+from commissions.delivery.actions.papers import keep_papers
 from commissions.delivery.models import Shipment
 from commissions.money.actions import recognise_at_handover
 from commissions.record.actions import advance, answer_questions, post_message
@@ -23,7 +24,8 @@ def confirm_arrival(
     The door from Handover to Care: the client has the ring.
 
     Effects, in order: the arrival is written once; the stage moves; what was held becomes a sale; the
-    dates of care are laid; the first is asked of the client; the trail says so.
+    dates of care are laid; the first is asked of the client; the care plan is kept anew with its dates; the trail
+    says so.
 
     Raises:
         Refused: it has not left, it has arrived already, or there is no proof.
@@ -47,6 +49,8 @@ def confirm_arrival(
     recognise_at_handover(commission=commission, by_words=by_words)
     answer_questions(commission=commission, prefix="delivery.", by_words=by_words)
     lay_care_dates(commission=commission, start=on or clock.today())
+    if not commission.ring_id:
+        keep_papers(commission=commission, kinds=["care-plan"], cause=f"arrival:{shipment.pk}")
 
 
 @transaction.atomic

@@ -3,15 +3,20 @@
 from __future__ import annotations
 
 import datetime
+from collections.abc import Iterable
 
 from django.db import transaction
 
-from commissions.delivery.models import CareDate
+from commissions.delivery.models import CareDate, CarePhoto, How
 from commissions.delivery.paths import client_path, studio_path
-from commissions.record.actions import answer_question, open_question
+from commissions.record.actions import answer_question, complete, open_question
+from commissions.record.errors import Refused
 from commissions.record.models import Commission, Question
-from commissions.record.route import State, Turn
+from commissions.record.route import Stage, State, Turn
 from studio import clock
+from studio.people.models import Person
+from studio.pictures.models import Picture
+from studio.trail.actions import record as write_trail
 
 FIRST_DAYS = [
     (3, "Arrived as shown?", "Did it arrive as shown?"),
@@ -36,10 +41,12 @@ def lay_care_dates(*, commission: Commission, start: datetime.date) -> None:
     """
     Lay the dates of care from the day the ring arrived.
 
-    Effects, in order: the dates are written, each once; the earliest that is not done is asked of the client.
+    Effects, in order: the dates are written, each once (of a small job the first two alone: its ring has yearly
+    dates of its own); the earliest that is not done is asked of the client.
     """
     dates = [(start + datetime.timedelta(days=days), *words) for days, *words in FIRST_DAYS]
-    dates += [(months_after(start, months), *words) for months, *words in CHECK_MONTHS]
+    if not commission.ring_id:
+        dates += [(months_after(start, months), *words) for months, *words in CHECK_MONTHS]
     for due_on, words, client_words in dates:
         CareDate.objects.get_or_create(
             commission=commission, due_on=due_on, defaults={"words": words, "client_words": client_words}
@@ -94,19 +101,36 @@ def ask_due_care() -> int:
 
 
 @transaction.atomic
-def finish_care(*, care: CareDate, findings: str, by_words: str) -> None:
+def finish_care(
+    *,
+    care: CareDate,
+    findings: str,
+    by_words: str,
+    how: str = How.WEARER,
+    pictures: Iterable[Picture] = (),
+) -> None:
     """
     Keep what was found at one date of care.
 
-    Effects, in order: the date is marked done once, with its findings; its question is answered; after the
-    last one the next yearly check is laid; the next is asked for.
+    Effects, in order: the date is marked done once, with its findings, how the ring was looked at and by whom;
+    its photographs are put with it; its question is answered; after the last one the next yearly check is laid
+    (a small job is completed instead: its ring has dates of its own); the next is asked for.
     """
+    now = clock.now()
     changed = CareDate.objects.filter(pk=care.pk, done_at__isnull=True).update(
-        done_at=clock.now(), findings=findings
+        done_at=now, findings=findings, how=how, done_by=by_words[:160]
     )
     if changed:
+        for picture in pictures:
+            CarePhoto.objects.create(
+                commission=care.commission, care=care, picture=picture, by_words=by_words[:160], at=now
+            )
         answer_question(commission=care.commission, key=f"care:{care.pk}", by_words=by_words)
-        if not CareDate.objects.filter(commission=care.commission, done_at__isnull=True).exists():
+        left = CareDate.objects.filter(commission=care.commission, done_at__isnull=True).exists()
+        if not left and care.commission.ring_id:
+            complete(commission=care.commission, by_words=by_words)
+            return
+        if not left:
             _, words, client_words = YEARLY
             CareDate.objects.get_or_create(
                 commission=care.commission,
@@ -114,3 +138,40 @@ def finish_care(*, care: CareDate, findings: str, by_words: str) -> None:
                 defaults={"words": words, "client_words": client_words},
             )
         ask_next_care(commission=care.commission)
+
+
+@transaction.atomic
+def log_check(
+    *,
+    commission: Commission,
+    care: CareDate | None,
+    findings: str,
+    how: str,
+    pictures: Iterable[Picture],
+    person: Person,
+) -> CareDate:
+    """
+    Log a check that the studio made: at one of its dates, or in between.
+
+    Effects, in order: a check in between gets a date of its own; the check is kept as finish_care does; the trail
+    says so.
+
+    Raises:
+        Refused: the ring is not with its wearer, or this date is done already.
+    """
+    if commission.stage != Stage.CARE:
+        raise Refused("Only a ring that has arrived is checked here.")
+    if care is None:
+        care, made = CareDate.objects.get_or_create(
+            commission=commission,
+            due_on=clock.today(),
+            defaults={"words": "Check in between", "client_words": "A check in between"},
+        )
+        if not made and care.done_at:
+            raise Refused("A check of today is in the log already.")
+    elif care.done_at:
+        raise Refused("This date is done already.")
+    finish_care(care=care, findings=findings, by_words=str(person), how=how, pictures=pictures)
+    write_trail(actor=person, verb="logged a check", subject=commission.reference, facts={"how": how})
+    care.refresh_from_db()
+    return care

@@ -6,7 +6,8 @@ import datetime
 
 from django.db import transaction
 
-from commissions.delivery import gate
+from commissions.delivery import gate, papers
+from commissions.delivery.actions.papers import keep_papers
 from commissions.delivery.models import Shipment
 from commissions.delivery.paths import client_path, studio_path
 from commissions.record.actions import answer_questions, open_question
@@ -76,20 +77,22 @@ def dispatch(
     Hand the parcel to the carrier.
 
     Effects, in order: carrier and tracking are written only if it has not left yet; our question is
-    answered; the carrier's turn is opened with the expected date; the trail says so.
+    answered; the carrier's turn is opened with the expected date; the papers that go with it are kept as they
+    are now; the trail says so.
 
     Raises:
-        Refused: it has left already, would arrive at a weekend or in the past, or is worth more than its carrier takes.
+        Refused: it has left already, would arrive at a weekend or in the past, no terms of its carrier are
+            kept, or it is worth more than they say.
     """
     if expected_on.weekday() >= 5:
         raise Refused("It would arrive at a weekend, when nobody signs: choose another day.")
     if expected_on < clock.today():
         raise Refused("The day it is expected on has passed.")
-    above = gate.above_carrier_limit(
+    missing = gate.carrier_missing(
         carrier=carrier, currency=shipment.commission.currency, insured_minor=shipment.insured_minor
     )
-    if above:
-        raise Refused(*above)
+    if missing:
+        raise Refused(*missing)
     changed = Shipment.objects.filter(pk=shipment.pk, dispatched_at__isnull=True).update(
         carrier=carrier,
         service=service,
@@ -112,5 +115,6 @@ def dispatch(
         client_path=client_path(commission, "delivery"),
         due_on=expected_on,
     )
+    keep_papers(commission=commission, kinds=papers.NAMES, cause=f"parcel:{shipment.pk}")
     write_trail(actor=person, verb="dispatched", subject=commission.reference, facts={"carrier": carrier})
     return shipment

@@ -1,16 +1,19 @@
-"""The client's pages: address, parcel, arrival, care."""
+"""The client's pages of the way home: address, parcel, arrival."""
 
 from __future__ import annotations
 
+from django.conf import settings
 from django.contrib import messages
 from django.http import Http404
-from django.shortcuts import get_object_or_404, redirect, render
+from django.shortcuts import redirect, render
 from django.views.decorators.http import require_GET, require_http_methods, require_POST
 
+from commissions.bench.small import RING_HERE
 from commissions.delivery import actions, forms, papers, queries
-from commissions.delivery.models import CareDate
+from commissions.delivery.models import Address
 from commissions.delivery.views.common import own_or_404
 from commissions.record.errors import Refused
+from commissions.record.queries import open_questions
 from commissions.record.route import Stage
 from studio.people.access import client as client_page
 from studio.people.access import stepped_up
@@ -19,7 +22,7 @@ from studio.people.access import stepped_up
 @client_page
 @require_GET
 def yours(request, reference: str):
-    """Where the parcel is, for the client."""
+    """Where the parcel is, for the client; of a small job also how the ring comes to us."""
     commission = own_or_404(request, reference)
     shipment = queries.shipment_of(commission=commission)
     return render(
@@ -31,6 +34,9 @@ def yours(request, reference: str):
             "confirmed_at": queries.address_confirmed_at(commission=commission),
             "asks": commission.stage in (Stage.CHECKING, Stage.HANDOVER)
             and (shipment is None or not shipment.dispatched_at),
+            "to_send": bool(commission.ring_id)
+            and open_questions(commission=commission).filter(key=RING_HERE).exists(),
+            "studio_address": settings.STUDIO_ADDRESS,
             "form": forms.ClientArrival(),
             "papers": papers.shelf(commission=commission),
         },
@@ -43,7 +49,7 @@ def yours(request, reference: str):
 def address(request, reference: str):
     """The client confirms the address, after showing the passphrase."""
     commission = own_or_404(request, reference)
-    standing = queries.Address.objects.filter(commission=commission, gone_at__isnull=True).first()
+    standing = Address.objects.filter(commission=commission, gone_at__isnull=True).first()
     start = (
         {"addressee": standing.addressee, "lines": standing.lines, "country": standing.country}
         if standing
@@ -80,29 +86,3 @@ def arrived(request, reference: str):
     except Refused as refusal:
         messages.error(request, str(refusal))
     return redirect("delivery-yours:delivery", reference=reference)
-
-
-@client_page
-@require_http_methods(["GET", "POST"])
-def care(request, reference: str):
-    """The years after: dates, what to look for, and what the client found."""
-    commission = own_or_404(request, reference)
-    form = forms.CareDone(request.POST or None)
-    if request.method == "POST" and form.is_valid():
-        row = get_object_or_404(CareDate, pk=request.POST.get("care") or 0, commission=commission)
-        actions.finish_care(
-            care=row, findings=form.cleaned_data["findings"], by_words=commission.client.full_name
-        )
-        return redirect("delivery-yours:care", reference=reference)
-    rows = list(queries.care_of(commission=commission))
-    return render(
-        request,
-        "delivery/care.html",
-        {
-            "commission": commission,
-            "rows": rows,
-            "papers": papers.shelf(commission=commission),
-            "next": next((row for row in rows if not row.done_at), None),
-            "form": form,
-        },
-    )

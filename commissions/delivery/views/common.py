@@ -4,9 +4,11 @@ from __future__ import annotations
 
 from django.http import Http404, HttpResponse
 
-from commissions.delivery import papers
 from commissions.record.queries import by_reference
-from studio.papers import PapersUnavailable
+from studio.papers import Paper, PapersUnavailable
+from studio.pictures.actions import discard, receive
+from studio.pictures.errors import PictureRefused
+from studio.pictures.models import Picture
 
 
 def commission_or_404(reference: str):
@@ -22,18 +24,36 @@ def own_or_404(request, reference: str):
     commission = commission_or_404(reference)
     if commission.client.access_id != request.client_access.pk:
         raise Http404
+    request.client_commission = commission
     return commission
 
 
-def paper_answer(commission, kind: str, language: str) -> HttpResponse:
-    """One paper as a browser shows it."""
+def as_pdf(*, make, name: str) -> HttpResponse:
+    """What *make* gives (a paper or its bytes) as a browser shows it; the install line where no PDF can be made."""
     try:
-        paper = papers.make(kind=kind, commission=commission, language=language)
+        made = make()
     except PapersUnavailable as unavailable:
         return HttpResponse(str(unavailable), status=503, content_type="text/plain")
-    name = papers.file_name(kind=kind, commission=commission)
     return HttpResponse(
-        paper.content,
+        made.content if isinstance(made, Paper) else made,
         content_type="application/pdf",
         headers={"Content-Disposition": f'inline; filename="{name}"', "X-Content-Type-Options": "nosniff"},
     )
+
+
+def received(form, *, kind: str, who: str, field: str = "photos") -> list[Picture] | None:
+    """
+    The photographs of a form, taken in; None where one is refused, with the error beside the field.
+
+    To be called outside a transaction: files are written.
+    """
+    taken: list[Picture] = []
+    for upload in form.cleaned_data.get(field) or []:
+        try:
+            taken.append(receive(upload=upload, kind=kind, person_words=who))
+        except PictureRefused as refused:
+            form.add_error(field, f"{upload.name}: {refused.words}")
+            for picture in taken:
+                discard(picture=picture)
+            return None
+    return taken

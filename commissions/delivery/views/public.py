@@ -1,13 +1,14 @@
-"""The page on which a third party compares the fingerprint of a ring record."""
+"""What everybody may see: the page that proves a ring record, and the kind words of clients."""
 
 from __future__ import annotations
 
-from django.http import HttpResponse
+from django.http import Http404, HttpResponse
 from django.shortcuts import redirect, render
 from django.views.decorators.http import require_GET
 
 from commissions.delivery import queries, ring
 from studio.people import throttle
+from studio.pictures.serving import answer
 
 TRIES = 30
 """Comparisons that one address may ask for in a quarter of an hour."""
@@ -38,3 +39,21 @@ def verify(request, fingerprint: str):
     response = render(request, "delivery/verify.html", context, status=200 if record else 404)
     response["X-Robots-Tag"] = "noindex"
     return response
+
+
+@require_GET
+def kind_words(request):
+    """What clients say, under the name they chose, with the photographs they gave free."""
+    response = render(request, "delivery/kind_public.html", {"rows": queries.public_kind_words()})
+    # What is taken down must be gone at the next look, from every place between.
+    response["Cache-Control"] = "no-store"
+    return response
+
+
+@require_GET
+def kind_photo(request, pk: int, size: int):
+    """One photograph that everybody may see today."""
+    photo = queries.public_photo(pk=pk)
+    if photo is None:
+        raise Http404
+    return answer(request, photo.picture, size)

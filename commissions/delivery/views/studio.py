@@ -12,6 +12,7 @@ from commissions.delivery import actions, customs, forms, queries
 from commissions.delivery.packing import SHOTS
 from commissions.delivery.views.common import commission_or_404
 from commissions.record.errors import Refused
+from commissions.sourcing import queries as sourcing
 from studio.people.access import staff
 from studio.pictures.actions import receive
 from studio.pictures.errors import PictureRefused
@@ -23,7 +24,13 @@ from studio.pictures.serving import answer
 def dispatching(request):
     """What is about to leave, what is on its way, what care is due."""
     return render(
-        request, "delivery/dispatch.html", {"rows": queries.dispatching(), "care": queries.care_due()}
+        request,
+        "delivery/dispatch.html",
+        {
+            "rows": queries.dispatching(),
+            "care": queries.care_due(),
+            "worries": queries.worries_waiting(),
+        },
     )
 
 
@@ -35,6 +42,7 @@ def _shots(commission):
 def page(request, commission, **more):
     """The page of one ring's way out of the house, with what a form or a refusal adds."""
     shipment = queries.shipment_of(commission=commission)
+    stone = sourcing.chosen(commission=commission)
     context = {
         "commission": commission,
         "shipment": shipment,
@@ -42,7 +50,7 @@ def page(request, commission, **more):
         "confirmed_at": queries.address_confirmed_at(commission=commission),
         "window": queries.window_open(commission=commission),
         "care": queries.care_of(commission=commission),
-        "packing": forms.Packing(currency=commission.currency),
+        "packing": forms.Packing(commission=commission),
         "dispatch_form": forms.Dispatch(),
         "arrival_form": forms.Arrival(),
         "shots": _shots(commission),
@@ -50,7 +58,14 @@ def page(request, commission, **more):
         "weighing": bench.latest_weight(commission=commission, kind="ring"),
         "limit": queries.limit_for(carrier="", currency=commission.currency),
         "record": queries.ring_record(commission=commission),
-        "marks": customs.mark_need(commission=commission, country="GB"),
+        "marks": customs.mark_needs(commission=commission),
+        "stone": stone,
+        "seen": sourcing.newest_check_in(stone=stone) if stone else None,
+        "again": queries.second_reading(commission=commission),
+        "read_form": forms.ReadAgain(),
+        "disclosure": queries.disclosure(commission=commission),
+        "disclose_form": forms.Disclose(),
+        "kept": list(queries.kept_papers(commission=commission)),
         "wording": queries.wording_problems(commission=commission),
         "missing": [],
         **more,
@@ -79,7 +94,7 @@ def ask_address(request, reference: str):
 def pack(request, reference: str):
     """The packing gate."""
     commission = commission_or_404(reference)
-    form = forms.Packing(request.POST, currency=commission.currency)
+    form = forms.Packing(request.POST, commission=commission)
     if not form.is_valid():
         return page(request, commission, packing=form)
     try:

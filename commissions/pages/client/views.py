@@ -15,9 +15,10 @@ from commissions.bench.queries import photo_of, photos_at_hold, released_photos
 from commissions.intake.queries import briefs_of
 from commissions.pages.client import drawings, queries
 from commissions.pages.client.forms import NewMessage, Reply
+from commissions.pages.papers import shelves
 from commissions.record import approving, holdpoints
 from commissions.record import queries as record
-from commissions.record.actions import post_message
+from commissions.record.actions import mark_seen, post_message
 from commissions.record.errors import Overtaken
 from commissions.record.models import Message
 from commissions.record.route import ROUTE, Stage
@@ -104,6 +105,17 @@ def photo(request, commission, pk: int, size: int):
 
 
 @own
+@require_GET
+def papers(request, commission):
+    """Every paper of this commission, signed, paid and handed over."""
+    return render(
+        request,
+        "client/papers.html",
+        {"commission": commission, "shelves": shelves(commission=commission, studio=False)},
+    )
+
+
+@own
 @require_http_methods(["GET", "POST"])
 def messages(request, commission):
     """The thread, and a new message."""
@@ -113,7 +125,8 @@ def messages(request, commission):
             return render(request, "intake/slow_down.html", status=429)
         post_message(commission=commission, body=form.cleaned_data["body"], from_client=True)
         return redirect(reverse("pages:client-messages", args=[commission.reference]) + "#new")
-    thread = Message.objects.filter(commission=commission).select_related("person").order_by("id")
+    thread = list(Message.objects.filter(commission=commission).select_related("person").order_by("id"))
+    mark_seen(commission=commission, from_client=False)
     return render(request, "client/messages.html", {"commission": commission, "thread": thread, "form": form})
 
 

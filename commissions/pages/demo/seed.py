@@ -96,15 +96,19 @@ def _faults(cast: Cast) -> None:
 def _limits(cast: Cast) -> None:
     """What one parcel may be worth, as the workshop's own (invented) policy says."""
     with on("2026-01-05", "09:00"):
-        for currency, most in (("GBP", 2_500_000), ("USD", 3_000_000), ("EUR", 2_800_000)):
-            keep_limit(
-                carrier="",
-                currency=currency,
-                minor=most,
-                source="Policy LF-2026 (invented), clause 4",
-                as_of=date("2026-01-05"),
-                person=cast.owner,
-            )
+        for carrier, source, limits in (
+            ("", "Policy LF-2026 (invented), clause 4", (2_500_000, 3_000_000, 2_800_000)),
+            ("Meridian Secure (invented)", "Its terms of January 2026, page 3", (2_000_000,) * 3),
+        ):
+            for currency, most in zip(("GBP", "USD", "EUR"), limits, strict=True):
+                keep_limit(
+                    carrier=carrier,
+                    currency=currency,
+                    minor=most,
+                    source=source,
+                    as_of=date("2026-01-05"),
+                    person=cast.owner,
+                )
 
 
 def _revisions(cast: Cast) -> None:

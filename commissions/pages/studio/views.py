@@ -11,6 +11,7 @@ from django.urls import NoReverseMatch, reverse
 from django.views.decorators.http import require_GET, require_http_methods, require_POST
 
 from commissions.money.queries import standing_approval
+from commissions.pages.papers import shelves
 from commissions.pages.studio import forms, piece, queries
 from commissions.record import actions
 from commissions.record import queries as record
@@ -89,8 +90,18 @@ def messages_page(request, reference: str):
             commission=commission, body=form.cleaned_data["body"], from_client=False, person=request.user
         )
         return redirect("pages:messages", reference=reference)
-    thread = commission.messages.select_related("person")
+    thread = list(commission.messages.select_related("person"))
+    actions.mark_seen(commission=commission, from_client=True)
     return render(request, "pages/messages.html", {"commission": commission, "thread": thread, "form": form})
+
+
+@staff("owner", "jeweller")
+@require_GET
+def papers(request, reference: str):
+    """Every paper of one commission as its client has it; sums are the owner's."""
+    commission = _commission(reference)
+    found = shelves(commission=commission, studio=True, sums=request.user.is_owner)
+    return render(request, "pages/papers.html", {"commission": commission, "shelves": found})
 
 
 @staff("owner", "jeweller")

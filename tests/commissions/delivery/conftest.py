@@ -16,6 +16,7 @@ from studio import clock
 from studio.pictures.actions import receive, render
 
 RING_MG = 4580
+CARRIER = "Meridian Secure (invented)"
 STREET_WORDS = "14 Invented Quay"
 LINES = f"{STREET_WORDS}\nNowhere-on-Sea"
 
@@ -77,7 +78,7 @@ def photographed(commission, person, shots=None):
 def packing(**other):
     """What is answered at packing, all of it well."""
     return {
-        "answers": {check.key: "yes" for check in CHECKS},
+        "answers": {check.key: "yes" for check in CHECKS if not check.only_surprise},
         "ring_mg": RING_MG,
         "seal": "K-1",
         "insured_minor": 560_000,
@@ -96,7 +97,9 @@ def ready(commission, owner):
     at_handover(commission, owner)
     confirm(commission)
     limit(owner)
+    limit(owner, carrier=CARRIER)
     photographed(commission, owner)
+    actions.make_ring_record(commission=commission, person=owner)
     return commission
 
 
@@ -112,7 +115,7 @@ def send(shipment, person, **other):
         shipment=shipment,
         person=person,
         **{
-            "carrier": "Meridian Secure (invented)",
+            "carrier": CARRIER,
             "service": "adult signature",
             "tracking": "MS-1",
             "expected_on": next_weekday(),

@@ -83,7 +83,7 @@ def test_changing_it_asks_for_the_passphrase(ready, joachim):
     typed = {"addressee": "J. S.", "lines": "2 Other Quay", "country": "DE"}
     assert device.post(path, {**typed, "lines": ""}).status_code == 200
     assert device.post(path, typed).status_code == 302
-    assert queries.Address.objects.get().lines == "2 Other Quay"
+    assert Address.objects.get().lines == "2 Other Quay"
 
 
 def stored() -> str:

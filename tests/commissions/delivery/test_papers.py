@@ -5,12 +5,12 @@ import re
 import pytest
 from django.test import Client as Browser
 
-from commissions.delivery import actions, customs, papers, queries, ring, wording
+from commissions.delivery import actions, customs, queries, ring, wording
 from commissions.delivery.models import RingRecord
 from commissions.record.errors import Refused
 from commissions.record.models import Commission
 from tests.commissions.bench.conftest import with_stone
-from tests.commissions.delivery.conftest import STREET_WORDS, packing
+from tests.commissions.delivery.conftest import STREET_WORDS
 from tests.post import sign_in_client
 
 
@@ -74,37 +74,28 @@ def test_guessing_is_slowed_down(db):
     assert answers == [404] * 30 + [429]
 
 
-@pytest.mark.parametrize("kind", papers.CLIENTS)
-def test_a_paper_is_a_pdf_for_its_client_alone(recorded, owner, joachim, delphine, kind):
+def test_before_the_parcel_leaves_the_client_has_no_paper_and_the_studio_drafts(
+    recorded, joachim, jeweller, owner, client
+):
     commission = recorded.commission
-    actions.pack(commission=commission, person=owner, **packing())
-    path = f"/yours/{commission.reference}/delivery/papers/{kind}/"
-    answer = sign_in_client(Browser(), joachim).get(path)
-    assert answer.status_code == 200 and answer.content.startswith(b"%PDF-")
-    assert kind in answer["Content-Disposition"]
-    assert sign_in_client(Browser(), delphine).get(path).status_code == 404
-    assert Browser().get(path).status_code == 302
-    Commission.objects.update(discreet=True)
-    commission.refresh_from_db()
-    assert kind not in papers.file_name(kind=kind, commission=commission)
-
-
-def test_the_client_has_no_customs_sheet_and_no_paper_too_early(ready, joachim, jeweller, owner, client):
-    device = sign_in_client(Browser(), joachim)
-    for kind in ("customs", "ring-record", "valuation", "delivery-note", "nothing"):
-        assert device.get(f"/yours/{ready.reference}/delivery/papers/{kind}/").status_code == 404
-    path = f"/studio/commissions/{ready.reference}/delivery/papers/customs/"
+    page = sign_in_client(Browser(), joachim).get(f"/yours/{commission.reference}/delivery/")
+    assert "Your papers" not in page.content.decode()
+    path = f"/studio/commissions/{commission.reference}/delivery/papers/customs/"
     client.force_login(jeweller)
     assert client.get(path).status_code == 404
+    assert client.get(path.replace("customs", "ring-record")).status_code == 200
     client.force_login(owner)
-    assert client.get(path).content.startswith(b"%PDF-")
+    answer = client.get(path)
+    assert answer.content.startswith(b"%PDF-")
+    assert answer["Content-Disposition"].startswith('inline; filename="draft-customs-')
+    assert client.get(path.replace("customs", "nothing")).status_code == 404
 
 
 def test_the_record_is_made_on_the_page(ready, owner, client):
     client.force_login(owner)
     path = f"/studio/commissions/{ready.reference}/delivery/"
     assert client.post(f"{path}record/").status_code == 302
-    assert RingRecord.objects.count() == 1
+    assert RingRecord.objects.count() == 1  # the same facts are kept once
     assert "Make the ring record anew" in client.get(path).content.decode()
 
 
@@ -143,6 +134,9 @@ def test_headings_of_the_ring(metal):
         ("Lab-grown diamond", True, 2),
         ("A real laboratory-grown diamond", True, 1),
         ("Natural diamond", False, 0),
+        ("Diamond, 1/2 ct", False, 1),
+        ("Diamond, ½ carat", False, 1),
+        ("Clarity enhanced diamond", False, 1),
     ],
 )
 def test_words_for_stones(text, grown, wrong):

@@ -16,6 +16,7 @@ from commissions.record.errors import Refused
 from commissions.record.models import Commission, Question
 from studio import clock
 from tests.commissions.delivery.conftest import (
+    CARRIER,
     RING_MG,
     at_handover,
     confirm,
@@ -36,7 +37,10 @@ def refusal(call, **arguments) -> list[str]:
 
 @pytest.mark.parametrize("check", CHECKS, ids=lambda check: check.key)
 def test_every_no_keeps_the_parcel_here(ready, owner, check):
-    given = packing()
+    if check.only_surprise:
+        Commission.objects.update(discreet=True)
+        ready.refresh_from_db()
+    given = packing(answers={row.key: "yes" for row in CHECKS})
     given["answers"][check.key] = "no"
     assert refusal(actions.pack, commission=ready, person=owner, **given) == [check.words]
     assert not Shipment.objects.exists()
@@ -44,7 +48,9 @@ def test_every_no_keeps_the_parcel_here(ready, owner, check):
 
 def test_a_line_left_out_is_a_no(ready, owner):
     words = refusal(actions.pack, commission=ready, person=owner, **packing(answers={}))
-    assert words == [check.words for check in CHECKS]
+    assert words == [check.words for check in CHECKS if not check.only_surprise]
+    # Every *no* says what to do about it.
+    assert all(":" in row for row in words)
 
 
 @pytest.mark.parametrize(("apart", "passes"), [(20, True), (-20, True), (21, False), (-21, False)])
@@ -62,8 +68,9 @@ def test_a_ring_never_weighed_is_not_packed(commission, owner):
     confirm(commission)
     limit(owner)
     photographed(commission, owner)
-    (words,) = refusal(actions.pack, commission=commission, person=owner, **packing())
+    (words, record) = refusal(actions.pack, commission=commission, person=owner, **packing())
     assert "no weight of the finished ring" in words
+    assert "ring record is not made" in record
 
 
 @pytest.mark.parametrize("shot", SHOTS, ids=lambda shot: shot[0])
@@ -71,6 +78,7 @@ def test_every_photograph_is_asked_for(commission, owner, shot):
     at_handover(commission, owner)
     confirm(commission)
     limit(owner)
+    actions.make_ring_record(commission=commission, person=owner)
     photographed(commission, owner, shots={key for key, _words in SHOTS} - {shot[0]})
     (words,) = refusal(actions.pack, commission=commission, person=owner, **packing())
     assert shot[1].lower() in words
@@ -88,6 +96,7 @@ def test_a_limit_of_another_currency_is_none(commission, owner):
     confirm(commission)
     limit(owner, currency="EUR")
     photographed(commission, owner)
+    actions.make_ring_record(commission=commission, person=owner)
     (words,) = refusal(actions.pack, commission=commission, person=owner, **packing())
     assert "in GBP" in words
     assert "insured for nothing" in " ".join(
@@ -103,7 +112,7 @@ def test_an_address_counts_for_seven_days(ready, owner):
 
 def test_a_seal_has_a_number(ready, owner):
     assert refusal(actions.pack, commission=ready, person=owner, **packing(seal=" ")) == [
-        "The seal has no number yet."
+        "The seal has no number yet: seal the box and copy the number."
     ]
 
 
@@ -128,10 +137,21 @@ def test_no_weekend_no_yesterday(packed, owner):
 
 
 def test_a_carrier_takes_no_more_than_its_terms_say(packed, owner):
-    limit(owner, minor=250_000, carrier="Meridian Secure (invented)")
+    limit(owner, minor=250_000, carrier=CARRIER)
     (words,) = refusal(send, shipment=packed, person=owner, carrier="meridian secure (INVENTED)")
     assert "2,500.00" in words
+    limit(owner, minor=560_000, carrier="Another (invented)")
     assert send(packed, owner, carrier="Another (invented)").dispatched_at
+
+
+@pytest.mark.parametrize("currency", ["", "EUR"])
+def test_a_carrier_whose_terms_nobody_read_gets_no_parcel(packed, owner, currency):
+    if currency:
+        limit(owner, carrier="Unread (invented)", currency=currency)
+    (words,) = refusal(send, shipment=packed, person=owner, carrier="Unread (invented)")
+    assert "No limit of Unread (invented) is kept in GBP" in words
+    packed.refresh_from_db()
+    assert packed.dispatched_at is None
 
 
 def test_a_parcel_leaves_once(sent, owner):

@@ -251,3 +251,24 @@ def parcel_photographs(tell: Teller, cast: Cast) -> None:
             person_words=str(cast.owner),
         )
         delivery.add_parcel_photo(commission=tell.commission, shot=shot, picture=picture, person=cast.owner)
+
+
+def papers_ready(tell: Teller, cast: Cast, *, inscription: str, report: str) -> None:
+    """The inscription read again after setting, treatments named, the ring record made."""
+    delivery.read_again(
+        commission=tell.commission,
+        how="read",
+        typed=inscription,
+        agrees=None,
+        words="",
+        person=cast.jeweller,
+    )
+    delivery.disclose(
+        commission=tell.commission,
+        treated="none",
+        words="",
+        care_words="",
+        source=f"Report {report}",
+        person=cast.owner,
+    )
+    delivery.make_ring_record(commission=tell.commission, person=cast.owner)

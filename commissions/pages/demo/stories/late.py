@@ -14,6 +14,7 @@ from commissions.pages.demo.stories.common import (
     final_photographs,
     lot_of,
     make,
+    papers_ready,
     parcel_photographs,
     ring,
     round_stone,
@@ -128,6 +129,8 @@ def kiat(cast: Cast) -> None:
             country="SG",
             by_words="Kiat Lim-Harrowby",
         )
+    with on("2026-09-11", "10:20"):
+        papers_ready(tell, cast, inscription="DEMO 66063302", report="DEMO-6606 3302")
     with on("2026-09-11", "11:00"):
         parcel_photographs(tell, cast)
         shipment = delivery.pack(
@@ -245,6 +248,8 @@ def philippa(cast: Cast) -> None:
             country="GB",
             by_words="Philippa Stonecroft-Vale",
         )
+    with on("2026-03-12", "10:20"):
+        papers_ready(tell, cast, inscription="DEMO 66010099", report="DEMO-6601 0099")
     with on("2026-03-12", "11:00"):
         parcel_photographs(tell, cast)
         shipment = delivery.pack(

@@ -1,4 +1,4 @@
-"""The parcel, its address for as long as it is needed, and the dates of care."""
+"""The parcel: its address for as long as it is needed, what was checked, what it may be worth."""
 
 from __future__ import annotations
 
@@ -26,6 +26,17 @@ class Address(models.Model):
     gone_at = models.DateTimeField(null=True, blank=True)
 
 
+class Confirmation(models.Model):
+    """That the client confirmed the address: the time and by whom, never the words; only ever added."""
+
+    commission = models.ForeignKey(Commission, on_delete=models.PROTECT, related_name="confirmations")
+    by_words = models.CharField(max_length=160)
+    at = models.DateTimeField()
+
+    class Meta:
+        ordering = ["id"]
+
+
 class Shipment(models.Model):
     """One parcel: what was checked when it was packed, who carries it, when it arrived."""
 
@@ -48,23 +59,6 @@ class Shipment(models.Model):
 
     class Meta:
         ordering = ["id"]
-
-
-class CareDate(models.Model):
-    """One date of care after the ring has arrived: due, done, and what was found."""
-
-    commission = models.ForeignKey(Commission, on_delete=models.PROTECT, related_name="care_dates")
-    due_on = models.DateField()
-    words = models.CharField(max_length=120)
-    client_words = models.CharField(max_length=120)
-    done_at = models.DateTimeField(null=True, blank=True)
-    findings = models.TextField(max_length=2000, blank=True)
-
-    class Meta:
-        ordering = ["due_on", "id"]
-        constraints = [
-            models.UniqueConstraint(fields=["commission", "due_on"], name="delivery_one_care_a_day")
-        ]
 
 
 class Limit(models.Model):
@@ -93,24 +87,6 @@ class ParcelPhoto(models.Model):
     shot = models.CharField(max_length=10)
     picture = models.OneToOneField(Picture, on_delete=models.PROTECT, related_name="+")
     person = models.ForeignKey(settings.AUTH_USER_MODEL, on_delete=models.PROTECT, related_name="+")
-    at = models.DateTimeField()
-
-    class Meta:
-        ordering = ["id"]
-
-
-class RingRecord(models.Model):
-    """
-    What is so of a finished ring, as it is handed to its wearer; only ever added, the newest counts.
-
-    ``facts`` holds no client, no address and no price; ``digest`` is its SHA-256, by which a third party
-    can see that a paper is ours.
-    """
-
-    commission = models.ForeignKey(Commission, on_delete=models.PROTECT, related_name="ring_records")
-    facts = models.JSONField()
-    digest = models.CharField(max_length=64, unique=True)
-    made_by = models.CharField(max_length=160)
     at = models.DateTimeField()
 
     class Meta:

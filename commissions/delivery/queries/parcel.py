@@ -1,24 +1,13 @@
-"""Reads of the delivery room."""
+"""Reads of the parcel: address, photographs, limits, what is on its way."""
 
 from __future__ import annotations
 
 import datetime
 
-from commissions.delivery.models import (
-    Address,
-    CalendarKey,
-    CareDate,
-    Limit,
-    ParcelPhoto,
-    RingRecord,
-    Shipment,
-)
-from commissions.delivery.ring import DIGEST_LETTERS
-from commissions.delivery.wording import problems
-from commissions.money.queries import accepted_quote
+from commissions.delivery.models import Address, CalendarKey, Confirmation, Limit, ParcelPhoto, Shipment
+from commissions.delivery.queries.care import care_of
 from commissions.record.models import Commission
 from commissions.record.route import Stage, State
-from commissions.sourcing.queries import chosen
 from studio import clock
 from studio.people.queries import hashed
 
@@ -52,7 +41,12 @@ def address_for(*, commission: Commission, person) -> Address | None:
 
 def address_confirmed_at(*, commission: Commission):
     """When the client last confirmed the address: the time alone, never the words."""
-    return Address.objects.filter(commission=commission).values_list("confirmed_at", flat=True).first()
+    return (
+        Confirmation.objects.filter(commission=commission)
+        .order_by("-id")
+        .values_list("at", flat=True)
+        .first()
+    )
 
 
 def shots_taken(*, commission: Commission) -> dict[str, ParcelPhoto]:
@@ -93,66 +87,19 @@ def dispatching() -> list[dict]:
     ]
 
 
-def care_due(*, days: int = 14):
-    """Dates of care of the coming days, and those that have passed undone."""
-    return (
-        CareDate.objects.filter(
-            done_at__isnull=True, due_on__lte=clock.today() + datetime.timedelta(days=days)
-        )
-        .select_related("commission__client")
-        .order_by("due_on", "id")[:50]
-    )
-
-
-def care_of(*, commission: Commission):
-    """Every date of care of a ring."""
-    return CareDate.objects.filter(commission=commission).order_by("due_on")
-
-
 def piece_part(*, commission: Commission, person) -> dict | None:
-    """What the page of one commission shows of its delivery and care."""
-    if commission.stage not in (Stage.HANDOVER, Stage.CARE):
+    """What the page of one commission shows of its delivery and care, and of a small job from its beginning."""
+    shown = commission.stage in (Stage.HANDOVER, Stage.CARE)
+    if not shown and not commission.ring_id:
         return None
+    care = [row for row in care_of(commission=commission) if not row.done_at][:3] if shown else []
     return {
         "template": "delivery/piece_part.html",
-        "shipment": shipment_of(commission=commission),
-        "care": list(care_of(commission=commission)[:3]),
+        "shown": shown,
+        "ring": commission.ring,
+        "shipment": shipment_of(commission=commission) if shown else None,
+        "care": care,
     }
-
-
-def ring_record(*, commission: Commission) -> RingRecord | None:
-    """The newest record of a ring."""
-    return RingRecord.objects.filter(commission=commission).order_by("-id").first()
-
-
-def ring_record_by_fingerprint(*, typed: str) -> RingRecord | None:
-    """
-    The record with this fingerprint, for whoever holds its paper; None while the ring is a surprise.
-
-    The short form of the paper and the whole digest are both taken; two records under one short form give none.
-    """
-    letters = "".join(typed.split()).replace("-", "").lower()
-    if len(letters) not in (DIGEST_LETTERS, 64) or not all(c in "0123456789abcdef" for c in letters):
-        return None
-    found = list(
-        RingRecord.objects.filter(digest__startswith=letters, commission__discreet=False).select_related(
-            "commission"
-        )[:2]
-    )
-    return found[0] if len(found) == 1 else None
-
-
-def wording_problems(*, commission: Commission) -> list[str]:
-    """What is wrong with how the centre stone is named in the title, on the stone and in the accepted price."""
-    stone = chosen(commission=commission)
-    if stone is None:
-        return []
-    quote = accepted_quote(commission=commission)
-    texts = [commission.title, stone.name]
-    texts += list(quote.lines.filter(kind="centre").values_list("words", flat=True)) if quote else []
-    grown = stone.origin == "laboratory-grown"
-    rows = [row for text in texts for row in problems(text=text, laboratory_grown=grown)]
-    return list(dict.fromkeys(rows))
 
 
 def calendar_key() -> CalendarKey | None:

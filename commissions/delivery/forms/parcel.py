@@ -1,4 +1,4 @@
-"""What is typed at packing, dispatch, arrival and care."""
+"""What is typed at packing, dispatch and arrival."""
 
 from __future__ import annotations
 
@@ -8,7 +8,8 @@ from babel import Locale
 from django import forms
 from django.utils.translation import gettext_lazy as _
 
-from commissions.delivery.packing import CHECKS, SHOTS
+from commissions.delivery.packing import SHOTS, checks_for
+from commissions.record.models import Commission
 from studio import amounts
 from studio.fields import DATE_FORMATS
 from studio.forms import PlainForm
@@ -43,12 +44,16 @@ class AddressForm(PlainForm):
 class Packing(PlainForm):
     """The fixed list, every line answered."""
 
-    def __init__(self, *args, currency: str, **kwargs):
+    def __init__(self, *args, commission: Commission, **kwargs):
         super().__init__(*args, **kwargs)
-        self.currency = currency
-        for check in CHECKS:
+        self.currency = currency = commission.currency
+        self.checks = checks_for(commission=commission)
+        for check in self.checks:
             self.fields[check.key] = forms.ChoiceField(
-                label=check.question, choices=[("yes", "Yes"), ("no", "No")], widget=forms.RadioSelect
+                label=check.question,
+                choices=[("yes", "Yes"), ("no", "No")],
+                widget=forms.RadioSelect,
+                error_messages={"required": f"{check.question} Answer yes or no."},
             )
         self.fields["ring"] = forms.DecimalField(
             label="Ring on the scale, g",
@@ -70,7 +75,7 @@ class Packing(PlainForm):
         """The keyword arguments of ``pack``."""
         data = self.cleaned_data
         return {
-            "answers": {check.key: data[check.key] for check in CHECKS},
+            "answers": {check.key: data[check.key] for check in self.checks},
             "ring_mg": int(data["ring"] * 1000),
             "seal": data["seal"],
             "insured_minor": data["insured"],
@@ -151,12 +156,4 @@ class ClientArrival(PlainForm):
         max_length=200,
         required=False,
         help_text=_("Anything that is not right: say it here, and we answer at once."),
-    )
-
-
-class CareDone(PlainForm):
-    """What was found at a date of care."""
-
-    findings = forms.CharField(
-        label=_("How is it?"), max_length=2000, widget=forms.Textarea(attrs={"rows": 4})
     )
