@@ -163,6 +163,7 @@ TRAIL_ACTOR = "commissions.record.naming.actor_key"
 # Columns that stand under a fingerprint which papers name: never written over, whatever words are in them.
 FINGERPRINTED = {
     "delivery.ringrecord.facts",
+    "record.smalljob.words",
     "design.revision.outputs",
     "design.revision.parameters",
     "money.approval.bundle",

@@ -10,6 +10,7 @@ from commissions.delivery.actions.caring import (
     lay_care_dates,
     log_check,
 )
+from commissions.delivery.actions.forgetting import forget_words
 from commissions.delivery.actions.identity import disclose, read_again
 from commissions.delivery.actions.jobs import offer_job, open_job, take_in_ring
 from commissions.delivery.actions.kind import (
@@ -45,6 +46,7 @@ __all__ = [
     "draw_waiting",
     "end_calendar",
     "finish_care",
+    "forget_words",
     "give_kind_words",
     "keep_limit",
     "keep_papers",

@@ -9,6 +9,7 @@ from django.conf import settings
 from django.db import transaction
 from django.db.models import Max
 
+from commissions.delivery.actions import forget_words
 from commissions.delivery.models import Address
 from commissions.intake.actions import forget_draft, remove_brief
 from commissions.intake.models import Brief, BriefPicture, Client
@@ -154,6 +155,7 @@ def _erase(access: ClientAccess, *, by: object) -> dict:
     report["addresses"] = Address.objects.filter(
         commission__client__access=access, gone_at__isnull=True
     ).update(addressee="", lines="", country="", gone_at=clock.now())
+    report |= forget_words(access=access)
     report["messages"] = Message.objects.filter(commission__client__access=access).update(body=NO_WORDS)
     letters = Letter.objects.filter(to__iexact=access.email)
     letters.exclude(state=LetterState.SENT).update(state=LetterState.WITHDRAWN)

@@ -214,6 +214,46 @@ SHARED: dict[str, Share] = {
         words=_("Care"),
         columns=("commission__reference", "due_on", "client_words", "done_at", "findings"),
     ),
+    "record.smalljob": Share(
+        words=_("Work on a finished ring"),
+        columns=("commission__reference", "commission__ring__reference", "work", "words", "size_hmm", "at"),
+    ),
+    "delivery.takenin": Share(
+        words=_("How it looked when it came to us"),
+        columns=("commission__reference", "ring_mg", "condition", "seal", "at"),
+    ),
+    "delivery.worry": Share(
+        words=_("What has worried you"), columns=("commission__reference", "sign", "words", "at")
+    ),
+    "delivery.advice": Share(
+        words=_("What we said to it"),
+        columns=("worry__commission__reference", "choice", "words", "at"),
+    ),
+    "delivery.carephoto": Share(
+        words=_("Photographs of it worn"), columns=("commission__reference", "by_words", "at")
+    ),
+    "delivery.kindwords": Share(
+        words=_("Your kind words"), columns=("commission__reference", "words", "shown_name", "at")
+    ),
+    "delivery.consent": Share(
+        words=_("What you allowed to be public"),
+        columns=("kind_words__commission__reference", "photo", "given", "not_before", "text", "at"),
+    ),
+    "delivery.confirmation": Share(
+        words=_("When you confirmed the address"), columns=("commission__reference", "at")
+    ),
+    "delivery.disclosure": Share(
+        words=_("What is known of treatments"),
+        columns=("commission__reference", "treated", "words", "care_words", "source", "at"),
+    ),
+    "delivery.secondreading": Share(
+        words=_("The inscription, read after setting"),
+        columns=("commission__reference", "how", "typed", "fits", "at"),
+    ),
+    "delivery.keptpaper": Share(
+        words=_("Papers that came with it"),
+        columns=("commission__reference", "kind", "edition", "sha256", "at"),
+    ),
     "delivery.ringrecord": Share(
         words=_("Record of the ring"), columns=("commission__reference", "facts", "digest", "at")
     ),
@@ -241,6 +281,7 @@ NOT_SHARED: dict[str, str] = {
     "bench.timeedit": OURS,
     "bench.timeentry": OURS,
     "bench.weighing": OURS,
+    "delivery.showing": "what we chose to show of the words that go along",
     "delivery.parcelphoto": "how a parcel is secured is told to nobody",
     "design.modelcheck": OURS,
     "design.revisionfile": "our own models and scans; the drawings go along",
@@ -260,5 +301,6 @@ NOT_SHARED: dict[str, str] = {
     "sourcing.lotmove": OURS,
     "sourcing.plotmark": "stands in the condition of the stone",
     "sourcing.stonephoto": "stands in the condition of the stone",
+    "sourcing.toreport": "stands in the record of the ring",
     "sourcing.turning": OURS,
 }

@@ -16,6 +16,7 @@ from django.core.serializers.json import DjangoJSONEncoder
 from django.utils.translation import gettext as _
 
 from commissions.bench.models import Audience, Photo
+from commissions.delivery.taking_along import files_of
 from commissions.intake.models import Brief, BriefPicture
 from commissions.intake.queries import said
 from commissions.money.models import FrozenPaper
@@ -123,6 +124,7 @@ def _files(access: ClientAccess) -> Iterator[tuple[str, bytes]]:
         path = Path(settings.MEDIA_ROOT) / "papers" / paper.file_name
         if path.exists():
             yield f"papers/{paper.number}.pdf", path.read_bytes()
+    yield from files_of(access=access)
 
 
 def _read_me(held: dict) -> str:

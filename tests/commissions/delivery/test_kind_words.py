@@ -267,3 +267,24 @@ def test_the_pages_ask_as_often_for_thirty_as_for_one(joachim, owner, client):
         another(number)
     assert counted() == one
     assert Browser().get("/kind-words/").content.decode().count("never takes it off") == 30
+
+
+def test_of_an_erased_client_nothing_stays_public_and_their_words_go(
+    asked, owner, django_capture_on_commit_callbacks
+):
+    from django.core.files.storage import storages
+
+    photo = released(asked, owner)
+    row = given(asked, photos=[photo.pk])
+    actions.show_kind_words(row=row, shown=True, person=owner)
+    trouble = worry(asked)
+    original = trouble.photos.get().picture.original
+    assert storages["originals"].exists(original)
+    with django_capture_on_commit_callbacks(execute=True):
+        report = actions.forget_words(access=asked.client.access)
+    assert not storages["originals"].exists(original)
+    assert report == {"worry": 1, "kindwords": 1, "care photographs": 1}
+    assert queries.public_kind_words() == [] and queries.public_photo(pk=photo.pk) is None
+    row.refresh_from_db()
+    trouble.refresh_from_db()
+    assert (row.words, row.shown_name, trouble.words) == ("(erased)", "", "(erased)")
