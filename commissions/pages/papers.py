@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import datetime
+from collections import Counter
 from dataclasses import dataclass
 
 from django.urls import reverse
@@ -61,13 +62,18 @@ def _money(commission: Commission, studio: bool) -> list[OnShelf]:
         for quote in quotes(commission=commission)
         if quote.status != QuoteStatus.DRAFT
     ]
-    rows += [
-        OnShelf(
-            words=str(row["words"]),
-            address=reverse(f"{room}:paper-pdf", args=[reference, row["kind"], row["pk"]]),
+    others = papers_of(commission=commission)
+    several = Counter(row["kind"] for row in others)
+    seen: Counter = Counter()
+    for row in others:
+        seen[row["kind"]] += 1
+        number = f" {seen[row['kind']]}" if several[row["kind"]] > 1 else ""
+        rows.append(
+            OnShelf(
+                words=f"{row['words']}{number}",
+                address=reverse(f"{room}:paper-pdf", args=[reference, row["kind"], row["pk"]]),
+            )
         )
-        for row in papers_of(commission=commission)
-    ]
     receipts = Entry.objects.filter(commission=commission, kind="receipt", reversed_by__isnull=True)
     rows += [
         OnShelf(

@@ -7,6 +7,7 @@ from dataclasses import dataclass
 
 from django.db.models import Exists, OuterRef, Q
 
+from commissions.bench.defaults import FINAL_SHOTS
 from commissions.bench.models import Photo
 from commissions.bench.queries import released_photos
 from commissions.delivery.models import Consent, KindWords, Shipment
@@ -56,9 +57,10 @@ def kind_words_of(*, commission: Commission) -> KindWords | None:
 
 
 def choosable_photos(*, commission: Commission) -> list[Photo]:
-    """Photographs that the client has seen and may give free: released, prepared, of the finished ring first."""
+    """Photographs that the client has seen and may give free: released, prepared, the fixed set of the finished ring first."""
     rows = [row for row in released_photos(commission=commission) if row.picture.is_ready]
-    return sorted(rows, key=lambda row: (not row.shot, -row.pk))
+    order = {shot: place for place, (shot, _words) in enumerate(FINAL_SHOTS)}
+    return sorted(rows, key=lambda row: (order.get(row.shot, len(order)), -row.pk))
 
 
 @dataclass(frozen=True, kw_only=True)

@@ -15,6 +15,7 @@ from studio.outbox.models import Letter
 from studio.outbox.writing import write
 from studio.pictures.actions import receive, render
 from tests.commissions.delivery.conftest import (
+    CARRIER,
     LINES,
     STREET_WORDS,
     at_handover,
@@ -91,6 +92,11 @@ def told(commission, joachim, owner):
         commission=commission, addressee="J. Seelenbrink", lines=LINES, country="DE", by_words=name
     )
     limit(owner)
+    limit(owner, carrier=CARRIER)
+    delivery.disclose(
+        commission=commission, treated="none", words="", care_words="", source="Report 1", person=owner
+    )
+    delivery.make_ring_record(commission=commission, person=owner)
     photographed(commission, owner)
     parcel = send(delivery.pack(commission=commission, person=owner, **packing()), owner)
     delivery.client_confirms_arrival(shipment=parcel, words="", name=name)
