@@ -14,7 +14,7 @@ from commissions.money import queries as money
 from commissions.record.models import Commission
 from commissions.sourcing import queries as sourcing
 from gemcalc.alloys import find
-from gemcalc.hallmark import HallmarkNeed, hallmark_need
+from gemcalc.hallmark import CONVENTION_STATES, HallmarkNeed, hallmark_need
 
 RING_CODES = {
     "Ag": ("7113.11", "jewellery of silver"),
@@ -102,9 +102,11 @@ def mark_needs(*, commission: Commission) -> list[CountryNeed]:
         return []
     rows = []
     for code in dict.fromkeys((settings.STUDIO_COUNTRY, commission.client.country)):
-        found: HallmarkNeed = hallmark_need(
-            country=code, metal=find(name=name).metal, metal_mass_g=mount.net_mg / 1000
-        )
         known = Locale("en").territories.get(code, code)
+        # A country whose rules are not kept is named in words, not by its code.
+        asked = code if code in ("US", *CONVENTION_STATES) else known
+        found: HallmarkNeed = hallmark_need(
+            country=asked, metal=find(name=name).metal, metal_mass_g=mount.net_mg / 1000
+        )
         rows.append(CountryNeed(country=known, need=found.need, words=found.words, caution=found.caution))
     return rows

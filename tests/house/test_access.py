@@ -10,6 +10,7 @@ from django.apps import apps
 from django.test import Client as Browser
 
 from commissions.bench.models import Audience, Photo
+from commissions.delivery import actions as delivery
 from commissions.pages.keeping.own import own_rows
 from commissions.record.actions import open_commission
 from tests.commissions.pages.keeping.conftest import one_factor, picture, told  # noqa: F401 - fixtures
@@ -48,6 +49,8 @@ PUBLIC = {
     "intake:send",
     "intake:send-link",
     "intake:sent",
+    "kind:photo",  # only what its client has given free, by its own tests
+    "kind:words",
     "letters-stop",  # a signed word
     "money-yours:card-notice",  # signed by the card page
     "people:away",
@@ -66,7 +69,7 @@ PUBLIC = {
 OWNER_ALONE = re.compile(
     r"^(money:|trail:|keeping:|people:(people|person|let-go|take-over|end-session)$"
     r"|outbox:|pages:(promise|withdraw)$|bench:(templates|template|new-template)$"
-    r"|delivery:(limits|calendar)$)"
+    r"|delivery:(limits|calendar|kind-words|offer-job)$|sourcing:to-report$)"
 )
 VALUES = {
     "currency": "GBP",
@@ -101,6 +104,9 @@ def theirs(told, owner):  # noqa: F811 - the fixture
         commission=told, picture=picture(9), at=told.opened_at, person=owner, audience=Audience.CLIENT
     )
     assert row.picture.is_ready
+    delivery.raise_worry(
+        commission=told, sign="snag", words="It catches", pictures=[picture(11)], access=told.client.access
+    )
     return told
 
 

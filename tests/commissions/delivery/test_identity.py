@@ -165,6 +165,7 @@ def test_marks_are_asked_of_where_it_is_made_and_where_it_goes(commission, owner
         ("Germany", "not known"),
     ]
     assert all("assay office" in row.caution for row in rows)
+    assert "The rules of Germany are not known here" in rows[1].words
     settings.STUDIO_COUNTRY = "NO"
     rows = customs.mark_needs(commission=Commission.objects.get())
     assert "Hallmarking Convention" in rows[0].words
