@@ -9,6 +9,7 @@ import subprocess
 import sys
 import time
 from collections.abc import Callable, Iterator
+from dataclasses import replace
 from pathlib import Path
 
 from gemcalc.halo.case import Case, plain_case
@@ -18,6 +19,7 @@ from gemcalc.halo.samples import sample
 from gemcalc.halo.solve import Solved, solve
 
 CASES = 200
+TWO_ROWS = 20
 
 
 def _percentile(times: list[float], share: float) -> float:
@@ -38,6 +40,12 @@ def _timed(work: Callable[[], Solved]) -> tuple[Solved, float, float]:
     start = time.process_time(), time.perf_counter()
     done = work()
     return done, 1000 * (time.process_time() - start[0]), 1000 * (time.perf_counter() - start[1])
+
+
+def _two_rows(drawn: list[Case]) -> list[Case]:
+    """Some of the cases without a target and without a stock again, with a second row."""
+    plain = [case for case in drawn if case.target is None and case.melee.stock is None][:TWO_ROWS]
+    return [replace(case, rows=2).with_rules(row_gap_min_mm=0.05, row_gap_max_mm=0.25) for case in plain]
 
 
 def cold_seconds(case: Case) -> float:
@@ -102,6 +110,7 @@ def lines(seed: int | None = None, cases: int = CASES) -> Iterator[str]:
     for name, found in times.items():
         yield _line(name, found)
     yield _line("refusal with its answer", whole)
+    yield _line("two rows", [_timed(lambda case=case: solve(case))[1] for case in _two_rows(drawn)])  # type: ignore[misc]
     colds = [cold_seconds(drawn[index]) for index in range(min(3, cases))]
     yield f"cold command             {min(colds):.2f} to {max(colds):.2f} s"
 

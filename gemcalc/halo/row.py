@@ -31,6 +31,8 @@ PRICE_STEPS = 14
 QUICK_LIMIT = 1.0
 """Cost of one place or link kept in the quick pass: size steps of up to 0.10 mm."""
 MOST_LINKS = 250_000
+FINER = 2.5
+"""How much finer the grid is where the first did not close the proof."""
 COUNTS_VARIED = 3
 """Counts of stones from whose cheapest loop small changes are tried, where not every order could be listed."""
 MOST_MISSED = 24
@@ -213,10 +215,18 @@ class RowSolver:
             search = self._search(2 * loop, best.cost + 1e-6)
         if isinstance(search, Search):
             corridor = search.corridor(best.cost + 1e-6)
-        search = self._search(self._fineness(best.cost) * loop, best.cost + 1e-6, corridor)
+        coarse = self._fineness(best.cost) * loop
+        search = self._search(coarse, best.cost + 1e-6, corridor)
         least = search.least()
         listing = search.sequences(limit=best.cost, room=self.effort.full)
         self._refine(listing.found, best.cost)
+        best = self._best() or best
+        if isinstance(search, Search) and not listing.complete and self.problem.float_max == 0:
+            # Too many orders looked as if they might be cheaper: a finer grid tells more of them apart.
+            search = self._search(coarse / FINER, best.cost + 1e-6, search.corridor(best.cost + 1e-6))
+            least = max(least, search.least())
+            listing = search.sequences(limit=best.cost, room=self.effort.full)
+            self._refine(listing.found, best.cost)
         if self.problem.sector.cyclic and not listing.complete:
             self._vary()
         best = self._best() or best
