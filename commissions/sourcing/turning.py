@@ -213,6 +213,12 @@ def nearest_claw(
     return best
 
 
+def dial(angle_deg: float) -> str:
+    """A direction as the hour hand of a dial shows it, to the minute: half a degree."""
+    minutes = round((90.0 - angle_deg) % 360.0 * 2) % 720
+    return f"{minutes // 60 or 12}:{minutes % 60:02d}"
+
+
 def words_for(*, rotation_deg: float) -> str:
     """What the setter does: where the plot's twelve o'clock comes to lie."""
     if rotation_deg < 0.05 or rotation_deg > 359.95:
@@ -220,8 +226,8 @@ def words_for(*, rotation_deg: float) -> str:
     turn = rotation_deg if rotation_deg <= 180 else 360 - rotation_deg
     way = "anticlockwise" if rotation_deg <= 180 else "clockwise"
     return (
-        f"Turn the stone {turn:.1f}° {way}, seen from above: the plot's 12 o'clock comes to lie near "
-        f"{clock_from_angle(angle_deg=90 + rotation_deg)}, the ring's north being 12."
+        f"Turn the stone {turn:.1f}° {way}, seen from above: the plot's 12 o'clock comes to lie at "
+        f"{dial(90 + rotation_deg)}, the ring's north being 12:00."
     )
 
 

@@ -9,6 +9,7 @@ from django.views.decorators.http import require_GET, require_http_methods, requ
 
 from commissions.record.errors import Refused
 from commissions.record.queries import by_reference
+from commissions.record.route import ROUTE, Stage
 from commissions.sourcing import actions, forms, queries
 from commissions.sourcing.models import Stone
 from commissions.sourcing.papers import short
@@ -77,6 +78,8 @@ def order(request, reference: str):
             "order": found,
             "lots": queries.lots_for(order=found) if found else [],
             "reckoning": queries.reconcile(commission=commission),
+            # Until the setting is done stones lie open at the job as they should.
+            "in_hand": ROUTE.index(commission.stage) <= ROUTE.index(Stage.SETTING),
         },
     )
 

@@ -112,6 +112,14 @@ def test_a_feather_alone_is_laid_as_far_from_the_claws_as_it_goes(stone, owner):
 
 
 @pytest.mark.parametrize(
+    ("angle", "clock"),
+    [(90, "12:00"), (0, "3:00"), (97.2, "11:46"), (330, "4:00"), (89.9, "12:00"), (45, "1:30")],
+)
+def test_a_direction_is_read_from_a_dial(angle, clock):
+    assert turning.dial(angle) == clock
+
+
+@pytest.mark.parametrize(
     ("outline", "steps"),
     [
         ({"cut": "princess", "length_mm": 6.0, "width_mm": 6.02}, [90]),

@@ -183,3 +183,38 @@ def test_turning_shows_which_marks_are_in_the_open() -> None:
 def test_words_are_spread_as_little_as_can_be() -> None:
     assert dimension.spread([0.0, 0.1, 5.0], 1.0) == pytest.approx([-0.45, 0.55, 5.0])
     assert dimension.spread([0.0, 3.0], 1.0) == [0.0, 3.0]
+
+
+OVAL = {"cut": "oval", "length_mm": 9.0, "width_mm": 6.0}
+PLOTTED = [
+    {"r": 0.9, "angle_deg": 0.0, "size": 0.04},
+    {"r": 0.5, "angle_deg": 120.0, "size": 0.04},
+]
+TWO_CLAWS = [{"angle_deg": angle, "half_width_deg": 8.0, "inner_r": 0.8} for angle in (180.0, 300.0)]
+
+
+def test_a_turn_is_drawn_in_the_stones_own_outline() -> None:
+    scene = drawing.turn_view(marks=PLOTTED, claws=TWO_CLAWS, rotation_deg=180.0, exposed=[1], outline=OVAL)
+    girdles = [item for item in scene.items if item.kind == "girdle"]
+    # The greatest width is drawn as 8 mm and the shape kept.
+    assert [(round(item.rx, 4), item.ry) for item in girdles] == [(2.6667, 4.0)] * 2
+    # 0.9 of the way to the girdle to the right is 2.4; turned end for end it lies as far to the left.
+    middles = [
+        (item.x, girdles[place // 2].x) for place, item in enumerate(of_kind(scene, "mark", "mark-hidden"))
+    ]
+    assert [round(x - middle, 4) for x, middle in middles][::2] == [2.4, -2.4]
+
+
+def test_the_setters_plan_numbers_claws_clockwise_and_shows_where_twelve_lies() -> None:
+    scene = drawing.lie_view(outline=OVAL, marks=PLOTTED, claws=TWO_CLAWS, rotation_deg=180.0, exposed=[1])
+    words = {item.text: item for item in scene.items if isinstance(item, Text)}
+    assert {"1", "2", "12", "north of the ring"} <= set(words)
+    # The plot's twelve points down, the ring's north stands above.
+    assert words["12"].y < 0 < words["north of the ring"].y
+    headings = {item.text: item for item in scene.items if isinstance(item, Text) and item.kind == "heading"}
+    assert headings["1"].x > 0 > headings["2"].x, "300 degrees comes first, clockwise from north"
+    assert "180.0 degrees" in scene.description
+
+
+def of_kind(scene: Scene, *kinds: str) -> list[Item]:
+    return [item for item in scene.items if item.kind in kinds]
