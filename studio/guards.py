@@ -102,19 +102,24 @@ def refuses_new(table: str, *, name: str, sqlite: str, postgresql: str, words: s
 
 
 _KEPT_SQLITE = """
-CREATE TRIGGER {table}_kept_update BEFORE UPDATE ON {table} WHEN ({closed}) AND ({changes})
+CREATE TRIGGER IF NOT EXISTS {table}_kept_update BEFORE UPDATE ON {table} WHEN ({closed}) AND ({changes})
 BEGIN SELECT RAISE(ABORT, '{table}: {words}'); END;
-CREATE TRIGGER {table}_kept_delete BEFORE DELETE ON {table} WHEN ({closed})
+CREATE TRIGGER IF NOT EXISTS {table}_kept_delete BEFORE DELETE ON {table} WHEN ({closed})
 BEGIN SELECT RAISE(ABORT, '{table}: {words}'); END;
 """
 
 _KEPT_POSTGRES = """
 CREATE OR REPLACE FUNCTION {table}_kept() RETURNS trigger AS $$
 BEGIN
-  IF ({closed}) AND (TG_OP = 'DELETE' OR ({changes})) THEN RAISE EXCEPTION '{table}: {words}'; END IF;
-  RETURN CASE WHEN TG_OP = 'DELETE' THEN OLD ELSE NEW END;
+  IF TG_OP = 'DELETE' THEN
+    IF {closed} THEN RAISE EXCEPTION '{table}: {words}'; END IF;
+    RETURN OLD;
+  END IF;
+  IF ({closed}) AND ({changes}) THEN RAISE EXCEPTION '{table}: {words}'; END IF;
+  RETURN NEW;
 END;
 $$ LANGUAGE plpgsql;
+DROP TRIGGER IF EXISTS {table}_kept ON {table};
 CREATE TRIGGER {table}_kept BEFORE UPDATE OR DELETE ON {table}
 FOR EACH ROW EXECUTE FUNCTION {table}_kept();
 """

@@ -8,7 +8,14 @@ from commissions.design.queries.checks import (
     newest_check,
     newest_checks,
 )
-from commissions.design.queries.files import file_counts, file_of, files_of, openings_of, render_of
+from commissions.design.queries.files import (
+    file_counts,
+    file_of,
+    files_of,
+    openings_of,
+    render_of,
+    renders_of,
+)
 from commissions.design.queries.revisions import (
     agreed,
     bundle_part,
@@ -47,6 +54,7 @@ __all__ = [
     "piece_part",
     "recomputed",
     "render_of",
+    "renders_of",
     "revisions",
     "sent",
     "stops",

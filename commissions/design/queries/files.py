@@ -32,6 +32,11 @@ def openings_of(*, revision: Revision) -> list[RevisionFile]:
     return [row for row in files_of(revision=revision).filter(kind=FileKind.MODEL) if row.form in SLICED]
 
 
+def renders_of(*, revision: Revision):
+    """The pictures that went out with a revision."""
+    return files_of(revision=revision).filter(kind=FileKind.RENDER, sealed_at__isnull=False)
+
+
 def render_of(*, commission: Commission, pk: int) -> RevisionFile | None:
     """A picture that the client may see: one of a revision that was sent."""
     return (

@@ -46,6 +46,7 @@ def yours(request, reference: str):
             "front": drawings.as_svg(drawings.front_for_client(revision)),
             "facts": queries.client_facts_of(revision),
             "answers": revision.answers.all(),
+            "pictures": queries.renders_of(revision=revision),
             "comparison": comparing.compare(revision.parent, revision) if revision.parent else None,
             "included": terms.included(commission=commission),
             "talks": comments.open_talks(commission=commission),

@@ -7,7 +7,7 @@ from pathlib import PurePosixPath
 from django.core.files.storage import storages
 from django.shortcuts import redirect, render
 
-from commissions.design import actions, drawings, forms, queries
+from commissions.design import actions, drawings, forms, modelcheck, queries
 from commissions.design.models import Revision
 from gemcalc.errors import BadInput
 from gemcalc.web.fields import sentence
@@ -52,6 +52,11 @@ def _checked(request, revision: Revision, form, girdles):
         return None
 
 
+def _other_stone(check, girdles: list[tuple[str, dict]]) -> bool:
+    """Whether the stone was measured anew since a check: none of its outlines is the one that was laid under."""
+    return check.girdle_digest not in {modelcheck.digest_of(outline) for _words, outline in girdles}
+
+
 def model_page(request, revision: Revision, *, girdles: list[tuple[str, dict]]):
     """
     Lay the opening of a model over the stone.
@@ -79,6 +84,7 @@ def model_page(request, revision: Revision, *, girdles: list[tuple[str, dict]]):
             "girdles": [words for words, _outline in girdles],
             "girdle": request.POST.get("girdle", "0"),
             "newest": checks[0] if checks else None,
+            "other_stone": bool(checks) and _other_stone(checks[0]["check"], girdles),
             "svg": queries.check_drawing(checks[0]["check"]) if checks else "",
             "older": checks[1:],
             "seat": drawings.as_svg(drawings.top(revision, variant="client")),

@@ -271,6 +271,9 @@ def test_the_client_sees_pictures_of_what_was_sent_and_no_other(draft, commissio
     assert device.get(address).status_code == 404
     send_revision(revision=draft, person=owner)
     assert device.get(address)["Content-Type"] == "image/jpeg"
+    assert (
+        address.rpartition("320/")[0] in device.get(f"/yours/{commission.reference}/design/").content.decode()
+    )
     assert hers.get(address).status_code == 404
     assert Browser().get(address).status_code == 302
 

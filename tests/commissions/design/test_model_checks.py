@@ -182,6 +182,14 @@ def test_a_model_among_the_files_can_be_laid_over(studio, commission, draft, own
     assert ModelCheck.objects.get().opening_sha256 == row.sha256
 
 
+def test_a_check_of_a_stone_that_was_measured_anew_is_said_to_be_old(studio, commission, sent, owner):
+    check(sent, owner, ellipse(6.71, 6.71), girdle=sent.parameters["centre"]["outline"])
+    said = "The stone was measured anew since."
+    assert said not in studio.get(page(commission)).content.decode()
+    check(sent, owner, ellipse(6.71, 6.71), girdle={"cut": "round", "diameter_mm": 6.49})
+    assert said in studio.get(page(commission)).content.decode()
+
+
 @pytest.mark.parametrize(
     ("wrong", "box"),
     [
