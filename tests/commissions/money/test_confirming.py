@@ -206,6 +206,16 @@ def test_a_ring_without_an_engraving_asks_for_none(commission, owner, theirs, jo
     assert Approval.objects.get().confirmed == {"size": "54,0"}
 
 
+def test_a_change_note_begins_with_what_another_page_brings(commission, owner, offered, client):
+    client.force_login(owner)
+    path = f"/studio/commissions/{commission.reference}/money/changes/"
+    page = client.get(
+        path, {"what": "Design revision D", "price": "120.00", "asked_by": "client"}
+    ).content.decode()
+    assert 'value="Design revision D"' in page and 'value="120.00"' in page
+    assert re.search(r'value="client"[^>]*checked', page)
+
+
 # 54.0 mm round the inside is US 6 3/4 (17.19 mm across) and UK N: the sizes that stand beside it on the page.
 @pytest.mark.parametrize("text", ["54", "54.0", "54,0", " 54 mm ", "54.0MM"])
 def test_the_size_in_millimetres_confirms(text):
