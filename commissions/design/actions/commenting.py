@@ -6,10 +6,10 @@ from django.db import transaction
 from django.utils.translation import gettext as _
 
 from commissions.design import places
-from commissions.design.comments import Talk, can_comment, talk_of
+from commissions.design.comments import Talk, can_comment, open_talks, talk_of
 from commissions.design.models import Comment, Remark, RemarkKind, Revision
 from commissions.design.queries import newest
-from commissions.record.actions import answer_question, open_question
+from commissions.record.actions import answer_question, let_wait, open_question
 from commissions.record.errors import Refused
 from commissions.record.models import Commission
 from commissions.record.route import Turn
@@ -171,6 +171,7 @@ def _settled_or_asked(commission: Commission, comment: Comment, *, by_words: str
         _ask(commission, talk)
     else:
         answer_question(commission=commission, key=key_of(talk), by_words=by_words)
+        _answer_first(commission)
 
 
 def _ask(commission: Commission, talk: Talk) -> None:
@@ -191,6 +192,13 @@ def _ask(commission: Commission, talk: Talk) -> None:
         due_on=clock.add_working_days(clock.today(), US_DAYS if ours else CLIENT_DAYS),
         blocking=ours,
     )
+    _answer_first(commission)
+
+
+def _answer_first(commission: Commission) -> None:
+    """Nobody is waited for to agree to a drawing while a comment of theirs waits for our answer."""
+    ours = any(talk.waits_for == Turn.US for talk in open_talks(commission=commission))
+    let_wait(commission=commission, prefix="design.answer:", behind=ours)
 
 
 def _trail(actor: str, verb: str, comment: Comment) -> None:

@@ -12,7 +12,13 @@ from commissions.record.actions.alongside import (
     promise,
 )
 from commissions.record.actions.moves import advance, complete, open_commission, withdraw
-from commissions.record.actions.questions import answer_question, answer_questions, open_question, settle_turn
+from commissions.record.actions.questions import (
+    answer_question,
+    answer_questions,
+    let_wait,
+    open_question,
+    settle_turn,
+)
 from commissions.record.actions.small import open_small_job
 
 __all__ = [
@@ -20,6 +26,7 @@ __all__ = [
     "answer_question",
     "answer_questions",
     "complete",
+    "let_wait",
     "lift_holds",
     "mark_seen",
     "open_commission",

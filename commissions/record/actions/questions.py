@@ -104,3 +104,19 @@ def answer_questions(*, commission: Commission, prefix: str, by_words: str) -> i
     ).update(answered_at=clock.now(), answered_by=by_words)
     settle_turn(commission=commission)
     return changed
+
+
+@transaction.atomic
+def let_wait(*, commission: Commission, prefix: str, behind: bool) -> int:
+    """
+    Let every open question whose key begins with *prefix* wait behind what blocks, or block again.
+
+    Effects, in order: the questions are marked; the turn is settled. How many were changed.
+    """
+    changed = (
+        Question.objects.filter(commission=commission, key__startswith=prefix, answered_at__isnull=True)
+        .exclude(blocking=not behind)
+        .update(blocking=not behind)
+    )
+    settle_turn(commission=commission)
+    return changed

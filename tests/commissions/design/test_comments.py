@@ -1,5 +1,6 @@
 """Comments pinned to a place of a drawing, answered, closed, opened again; and whose turn they make it."""
 
+import datetime
 import re
 
 import pytest
@@ -130,6 +131,22 @@ def test_a_comment_is_our_turn_then_the_clients_then_nobodys(commission, owner, 
     assert commission.turn == Turn.CLIENT
     actions.close_comment(comment=made, by_words="Joachim")
     assert not Question.objects.filter(key="comment:A1", answered_at=None).exists()
+
+
+def test_our_answer_comes_first_even_where_theirs_is_due_earlier(commission, owner, sent):
+    Question.objects.filter(key="design.answer:A").update(due_on=datetime.date(2020, 1, 1))
+    first, second = pin(sent), pin(sent, words="And this?")
+    commission.refresh_from_db()
+    assert commission.turn == Turn.US
+    actions.answer_comment(comment=first, words="Yes", person=owner, close=True)
+    commission.refresh_from_db()
+    assert commission.turn == Turn.US
+    actions.answer_comment(comment=second, words="Yes", person=owner)
+    commission.refresh_from_db()
+    assert (commission.turn, commission.next_act) == (Turn.CLIENT, "Answer on revision A")
+    actions.reopen_comment(comment=first, words="Still", by_words="Joachim")
+    commission.refresh_from_db()
+    assert commission.turn == Turn.US
 
 
 def test_closed_by_us_opened_again_by_the_client(commission, owner, sent, device, studio):
