@@ -32,7 +32,7 @@ class Abroad(PlainForm):
         max_length=120,
         help_text="The bank's advice, a published table: which, and of what day.",
     )
-    on = DateBoxes(label="Day")
+    on = DateBoxes(label="When it was")
 
     def __init__(self, *args, currency: str, **kwargs):
         super().__init__(*args, **kwargs)
@@ -147,7 +147,7 @@ class Paid(PlainForm):
 
     currency = forms.ChoiceField(label="From the bank in", widget=forms.RadioSelect)
     amount = Figure(label="What the bank took", places=3, low=Decimal(0))
-    on = DateBoxes(label="Day")
+    on = DateBoxes(label="When it was")
     reference = forms.CharField(label="Reference of the payment", max_length=60)
 
     def __init__(self, *args, currencies: list[str], **kwargs):
