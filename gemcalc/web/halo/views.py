@@ -55,7 +55,7 @@ def _found(form: HaloForm) -> Fitted | None:
         return None
 
 
-DRAWERS = {"natural": "Natural diamonds in the drawer", "laboratory-grown": "Laboratory-grown in the drawer"}
+DRAWERS = {"natural": "From the drawer: natural", "laboratory-grown": "From the drawer: laboratory-grown"}
 """Whose stones may be taken from the drawer at one press: origin, and the words on the button."""
 
 
