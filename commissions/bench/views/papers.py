@@ -12,7 +12,7 @@ from django.views.decorators.http import require_GET
 from commissions.bench import capacity, drawing, gates, queries
 from commissions.bench.defaults import FINAL_SHOTS
 from commissions.bench.evidence import alloy_of
-from commissions.bench.sheet import LINES
+from commissions.bench.sheet import LINES, line_for
 from commissions.bench.views.common import commission_or_404
 from commissions.design.queries import agreed, facts_of
 from commissions.money.queries import approved_changes, fingerprint_now
@@ -30,6 +30,7 @@ def job_card(request, reference):
     code = segno.make(address, error="m").svg_inline(scale=3, border=2, omitsize=False)
     revision = agreed(commission=commission)
     stone = sourcing.chosen(commission=commission)
+    figures = queries.halo_figures(commission=commission)
     context = {
         "commission": commission,
         "reference": reference,
@@ -48,7 +49,7 @@ def job_card(request, reference):
         "closing": drawing.closing_order(commission=commission),
         "closing_drawing": drawing.closing_drawing(commission=commission),
         "steps": queries.steps(commission=commission),
-        "lines": LINES,
+        "lines": [line_for(line.number, figures=figures) for line in LINES],
         "shots": FINAL_SHOTS,
     }
     try:
