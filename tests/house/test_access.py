@@ -14,57 +14,8 @@ from commissions.delivery import actions as delivery
 from commissions.pages.keeping.own import own_rows
 from commissions.record.actions import open_commission
 from tests.commissions.pages.keeping.conftest import one_factor, picture, told  # noqa: F401 - fixtures
-from tests.house.routes import Route, routes
+from tests.house.routes import PUBLIC, Route, routes
 from tests.post import sign_in_client
-
-PUBLIC = {
-    "bench:outside",  # a supplier's link: its token is the key
-    "bench:worker",  # the phone's script, the same for everybody
-    "calendar:feed",  # its key is in the address
-    "figures:calculator",
-    "figures:gap",
-    "figures:halo",
-    "figures:halo-dxf",
-    "figures:halo-json",
-    "figures:halo-near",
-    "figures:halo-sheet",
-    "figures:index",
-    "figures:model",
-    "figures:scan",
-    "figures:sources",
-    "intake:back",
-    "intake:back-code",
-    "intake:back-link",
-    "intake:brief",
-    "intake:check",
-    "intake:forget",
-    "intake:front",
-    "intake:hint",
-    "intake:keep",
-    "intake:picture",  # of the browser that writes the brief
-    "intake:picture-remove",
-    "intake:pictures",
-    "intake:prove",
-    "intake:question",
-    "intake:send",
-    "intake:send-link",
-    "intake:sent",
-    "kind:photo",  # only what its client has given free, by its own tests
-    "kind:words",
-    "letters-stop",  # a signed word
-    "money-yours:card-notice",  # signed by the card page
-    "people:away",
-    "people:client-code",
-    "people:client-link",
-    "people:client-sign-in",
-    "people:client-sign-out",
-    "people:second-factor",
-    "people:sign-in",
-    "people:sign-out",
-    "ring:ask",
-    "ring:verify",
-}
-"""Open to everybody; what is private behind one of them is asked for by a key and has tests of its own."""
 
 OWNER_ALONE = re.compile(
     r"^(money:|trail:|keeping:|people:(people|person|let-go|take-over|end-session)$"
