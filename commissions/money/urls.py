@@ -1,6 +1,7 @@
 from django.urls import path
 
 from commissions.money import views
+from commissions.money.views import withdrawing
 
 app_name = "money"
 urlpatterns = [
@@ -21,6 +22,7 @@ urlpatterns = [
     path("money/taxes/", views.taxes, name="taxes"),
     path("commissions/<str:reference>/money/", views.money, name="money"),
     path("commissions/<str:reference>/money/quotation/", views.quotation, name="quotation"),
+    path("commissions/<str:reference>/money/withdrawal/", withdrawing.right, name="withdrawal-right"),
     path("commissions/<str:reference>/money/changes/", views.changes, name="changes"),
     path("commissions/<str:reference>/money/cancellation/", views.cancellation, name="cancellation"),
     path("commissions/<str:reference>/money/options/", views.options, name="options"),

@@ -1,12 +1,14 @@
 from django.urls import path
 
 from commissions.money import views
+from commissions.money.views import withdrawing
 
 app_name = "money-yours"
 urlpatterns = [
     path("card/notice/", views.card_notice, name="card-notice"),
     path("<str:reference>/money/card/", views.pay_by_card, name="card"),
     path("<str:reference>/money/", views.yours, name="yours"),
+    path("<str:reference>/withdraw/", withdrawing.withdraw, name="withdraw"),
     path("<str:reference>/money/agree/", views.agree, name="agree"),
     path("<str:reference>/money/pay/", views.how_to_pay, name="how-to-pay"),
     path("<str:reference>/money/change/<int:number>/", views.your_change, name="change"),

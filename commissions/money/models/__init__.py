@@ -12,6 +12,7 @@ from commissions.money.models.prices import Price, PriceKind, PriceList, TaxCode
 from commissions.money.models.quote import LineKind, Quote, QuoteLine, QuoteStatus
 from commissions.money.models.rule import BookRule, SaleRule, TaxPoint
 from commissions.money.models.statement import BankLine, LineForm, LineState
+from commissions.money.models.withdrawal import Withdrawal, WithdrawalRight
 
 __all__ = [
     "Account",
@@ -47,4 +48,6 @@ __all__ = [
     "ShownBundle",
     "TaxCode",
     "TaxPoint",
+    "Withdrawal",
+    "WithdrawalRight",
 ]

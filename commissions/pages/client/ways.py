@@ -10,6 +10,7 @@ from django.utils.translation import gettext_lazy as _
 
 from commissions.bench.queries import released_photos
 from commissions.design.queries import newest
+from commissions.money.actions.withdrawing import may_withdraw
 from commissions.money.models import Quote, QuoteStatus
 from commissions.record.models import Commission
 from commissions.record.route import ROUTE, Stage
@@ -48,6 +49,11 @@ WAYS = [
     Way(words=_("Messages"), leads_to="messages", offers=lambda _commission: True),
     Way(words=_("Delivery"), leads_to="delivery", offers=_from(Stage.HANDOVER)),
     Way(words=_("Care"), leads_to="care", offers=_from(Stage.CARE)),
+    Way(
+        words=_("Withdraw from the contract"),
+        leads_to="withdraw",
+        offers=lambda commission: may_withdraw(commission=commission),
+    ),
 ]
 
 

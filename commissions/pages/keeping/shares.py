@@ -165,6 +165,13 @@ SHARED: dict[str, Share] = {
             "answered_at",
         ),
     ),
+    "money.withdrawalright": Share(
+        words=_("Your right to withdraw"),
+        columns=("commission__reference", "applies_until", "reason", "at"),
+    ),
+    "money.withdrawal": Share(
+        words=_("Your withdrawal"), columns=("commission__reference", "name", "words", "at")
+    ),
     "money.posting": Share(
         words=_("Money received and paid back"),
         columns=("commission__reference", "entry__on", "entry__memo", "minor", "account__currency"),
