@@ -167,6 +167,7 @@ HOUSE = [
     ),
     ("money:prices", "Prices", "What metal, stones and hours cost, with their dates"),
     ("money:taxes", "Tax table", "Codes and rates by country, with source and date"),
+    ("money:rule", "When sales are booked", "The rule for sales and their tax, and since when it holds"),
     ("people:people", "People", "Who is here, and who was"),
     ("trail:trail", "Trail", "What was done, by whom"),
     ("keeping:keeping", "What is kept", "How long everything is kept, and who asks to be forgotten"),
