@@ -15,7 +15,7 @@ from PIL import Image
 from tests.journeys import conftest
 from tests.journeys.conftest import PASSPHRASE, ROOT, WIDTHS, client_in, follow, sound, staff_in
 
-KIAT_LIKE = "marisol@vantreaux.example"
+MARISOL = "marisol@vantreaux.example"
 PHILIPPA = "philippa@stonecroftvale.example"
 REFERENCE = "K6T-5RM"
 
@@ -62,6 +62,14 @@ open_now = sum(row.outstanding for row in plan_rows(quote=accepted_quote(commiss
 post_receipt(commission=job, minor=open_now, currency="USD", reference="LF last", by_words="Ottoline", on=clock.today())
 from commissions.sourcing.queries import chosen, newest_check_in
 print(latest_weight(commission=job, kind="ring").net_mg / 1000, newest_check_in(stone=chosen(commission=job)).inscription_typed)
+"""
+
+
+HELD_AND_SOLD = f"""
+from commissions.money.queries import held, sold
+from commissions.record.models import Commission
+job = Commission.objects.get(reference="{REFERENCE}")
+print(held(commission=job), sold(commission=job))
 """
 
 
@@ -117,7 +125,7 @@ def test_from_the_packing_list_to_the_clients_hands(acting, fresh_house):
         follow(page, page.get_by_role("button", name="Add the photograph"))
     follow(page, page.get_by_role("button", name="Ask the client to confirm it"))
     with another(page, fresh_house) as client:
-        client_in(client, fresh_house, KIAT_LIKE, path=f"/yours/{REFERENCE}/delivery/")
+        client_in(client, fresh_house, MARISOL, path=f"/yours/{REFERENCE}/delivery/")
         assert client.title() == "Your page"
         follow(client, client.get_by_role("link", name="Confirm the address"))
         if client.locator("input[name=phrase]").count():
@@ -169,8 +177,9 @@ def test_from_the_packing_list_to_the_clients_hands(acting, fresh_house):
     sound(page)
     text = page.locator("main").inner_text()
     assert "Sheet for customs" in text and "edition 2" in text
-    page.goto("/studio/money/ledger/")
-    assert REFERENCE in page.locator("main").inner_text()
+    # What was held for it became a sale when it was in the client's hands.
+    assert inside(fresh_house, HELD_AND_SOLD).split()[0] == "0"
+    assert int(inside(fresh_house, HELD_AND_SOLD).split()[1]) > 0
 
 
 def test_a_worry_its_answer_and_what_it_does_to_the_turn(acting, fresh_house):
