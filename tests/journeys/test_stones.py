@@ -124,7 +124,9 @@ def test_marks_are_plotted_by_tap_and_by_typed_clock_and_the_stone_is_turned(act
     assert "in the stone's own outline" in page.inner_text("main")
     sound(page)
     page.goto("/studio/bench/P4V-8GB/check/")
-    page.get_by_text("How the centre lies").click()
+    page.locator("#lie > summary").focus()
+    page.keyboard.press("Enter")
+    page.locator("#lie[open]").wait_for()
     assert "Twelve o'clock on the stone: where the inscription begins" in page.inner_text("main")
     sound(page)
 
