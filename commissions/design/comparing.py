@@ -11,7 +11,7 @@ from django.utils.translation import ngettext
 
 from commissions.design import drawings
 from commissions.design.models import Revision
-from commissions.design.queries import centre_words
+from commissions.design.queries import centre_measures
 from gemcalc.drawing import Scene
 from gemcalc.drawing.dimension import check_bar
 from gemcalc.rings import ring_of_circumference
@@ -67,7 +67,9 @@ def lines_of(parameters: dict, layout: dict | None) -> list[Line]:
 
 
 def _lines(parameters: dict, layout: dict | None) -> Iterator[Line]:
-    yield Line(name=_("Centre stone"), words=_("%(measures)s deep") % {"measures": centre_words(parameters)})
+    yield Line(
+        name=_("Centre stone"), words=_("%(measures)s deep") % {"measures": centre_measures(parameters)}
+    )
     yield from _halo(parameters, layout)
     claws = parameters["claws"]
     count = len(claws["angles_deg"])

@@ -19,6 +19,7 @@ from commissions.design.queries.files import (
 from commissions.design.queries.revisions import (
     agreed,
     bundle_part,
+    centre_measures,
     centre_words,
     client_facts_of,
     draft,
@@ -35,6 +36,7 @@ from commissions.design.queries.revisions import (
 __all__ = [
     "agreed",
     "bundle_part",
+    "centre_measures",
     "centre_words",
     "check_drawing",
     "check_facts",

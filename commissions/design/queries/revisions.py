@@ -68,14 +68,20 @@ def _counts(layout: dict) -> str:
     return ", ".join(f"{count} × {size}" for size, count in sorted(layout["figures"]["counts"].items()))
 
 
-def centre_words(parameters: dict) -> str:
-    """The centre stone's measures in words, and how sure a scan was of them."""
+def centre_measures(parameters: dict) -> str:
+    """The centre stone's cut and measures in words."""
     centre = parameters["centre"]
-    outline, depth, scan = centre["outline"], centre["depth_mm"], centre.get("scan")
+    outline, depth = centre["outline"], centre["depth_mm"]
     called = "Outline" if outline["cut"] == "outline" else outline["cut"].capitalize()
     length, width = computing.extent(outline)
     size = f"{length:.2f}" if outline.get("diameter_mm") else f"{length:.2f} × {width:.2f}"
-    words = f"{called} {size} × {depth:.2f} mm"
+    return f"{called} {size} × {depth:.2f} mm"
+
+
+def centre_words(parameters: dict) -> str:
+    """The centre stone's measures in words, and how sure a scan was of them."""
+    scan = parameters["centre"].get("scan")
+    words = centre_measures(parameters)
     if scan:
         words += f", scanned, ± {max(scan['length_within_mm'], scan['width_within_mm']):.3f} mm"
     return words
