@@ -50,7 +50,11 @@ OWNER = [
     "/studio/outbox/",
     "/studio/briefs/",
     "/studio/people/",
+    "/studio/people/2/",
+    "/studio/sessions/",
     "/studio/trail/",
+    "/studio/house/keeping/",
+    "/studio/commissions/P4V-8GB/money/withdrawal/",
     "/studio/commissions/P4V-8GB/promise/",
 ]
 BENCH = [
@@ -105,6 +109,7 @@ def test_pages_of_the_bench_and_the_figures(at, house):
 def test_pages_of_a_client(at, house):
     client_in(at, house, "philippa@stonecroftvale.example", path="/yours/F3J-9LC/")
     visit(at, [f"/yours/F3J-9LC/{part}" for part in YOURS])
+    visit(at, ["/yours/data/", "/in/devices/"])
 
 
 def test_every_page_stands_in_the_dark(at, house):
