@@ -87,6 +87,12 @@ def _inside_metal(points: Floats, segments: Floats) -> NDArray[np.bool_]:
     return odd
 
 
+def _meets_end_to_end(segments: Floats) -> bool:
+    """Whether every end belongs to exactly two segments, as where one closed surface is cut."""
+    _ends, times = np.unique(segments.reshape(-1, 2), axis=0, return_counts=True)
+    return bool((times == 2).all())
+
+
 def openings_at(*, triangles: Triangles, axis: Axis, level_mm: float) -> list[Opening]:
     """
     The openings in a model at one level: closed outlines with metal all round and none inside, the largest first.
@@ -116,8 +122,11 @@ def openings_at(*, triangles: Triangles, axis: Axis, level_mm: float) -> list[Op
         raise BadInput("is cut into more pieces than any ring: export it with a coarser mesh", field="path")
     if len(segments) < 3:
         return []
-    lines = shapely.union_all(shapely.linestrings(segments))
-    faces = shapely.get_parts(shapely.polygonize(shapely.get_parts(lines)))
+    lines = shapely.linestrings(segments)
+    # A sound mesh is cut into segments that meet end to end; only where bodies run through each other do they cross.
+    if not _meets_end_to_end(segments):
+        lines = shapely.get_parts(shapely.union_all(lines))
+    faces = shapely.get_parts(shapely.polygonize(lines))
     faces = faces[shapely.area(faces) > FAINT_MM2][:MOST_OPENINGS]
     if not len(faces):
         return []
