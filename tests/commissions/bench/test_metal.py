@@ -261,14 +261,10 @@ def test_an_allergy_keeps_nickel_out_of_the_crucible(answer, alloy, sheet, words
     assert [words in row.words for row in missing] == ([True] if words else [])
 
 
-def test_a_stone_outside_its_tolerance_is_not_set(job, jeweller, monkeypatch):
-    from types import SimpleNamespace
+def test_a_stone_outside_its_tolerance_is_not_set(job, jeweller):
+    from commissions.bench import gates
 
-    from commissions.bench import evidence, gates
-
-    seat = SimpleNamespace(measured=True, within=False, words="0.08 mm too wide.")
-    monkeypatch.setattr(evidence.sourcing, "seat_of", lambda *, commission: seat)
-    with_stone(job, inscription_fits=False)
+    with_stone(job, within_tolerance=False, inscription_fits=False)
     words = [row.words for row in gates.to_start(commission=job, stage=Stage.SETTING)]
     assert any("outside the tolerance" in word for word in words)
     assert any("not the one on its report" in word for word in words)
