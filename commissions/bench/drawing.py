@@ -63,7 +63,7 @@ def sequence(bearings: list[float]) -> list[int]:
     """
     The order in which claws are closed, like wheel nuts: after each the open one that lies most nearly across.
 
-    Where two lie equally far, the next one clockwise. Numbered from 1, clockwise from north.
+    Where two lie equally far, the one with the lower number. Numbered from 1, clockwise from north.
     Common practice, no source.
 
     >>> sequence([45.0, 135.0, 225.0, 315.0])
@@ -80,7 +80,7 @@ def sequence(bearings: list[float]) -> list[int]:
                 rest,
                 key=lambda number: (
                     round(_apart(bearings[number], bearings[last]), 3),
-                    -((number - last) % len(bearings)),
+                    -number,
                 ),
             )
         )
