@@ -200,7 +200,7 @@ class RowSolver:
                 return RowAnswer(optimal=self.problem.float_max == 0 and self.problem.girdle.convex)
             self._first(search)
             if self._best() is None:
-                room = self.effort.last // 2 if self.problem.sector.cyclic else self.effort.last
+                room = self.effort.last
                 listing = search.sequences(limit=math.inf, room=room, most=2 * room)
                 self._refine(listing.found, math.inf)
                 if self._best() is None:

@@ -190,7 +190,7 @@ def test_the_work_begins_from_a_list_of_steps(client, commission, owner, monkeyp
     Commission.objects.filter(pk=commission.pk).update(stage=Stage.AGREEMENT)
     client.force_login(owner)
     way = f"/studio/commissions/{commission.reference}/begin/"
-    assert client.get(way).content.decode().count("Steps of “") == 3
+    assert client.get(way).content.decode().count("Steps of “") == 4
     template = StepTemplate.objects.get(name="Cast halo ring")
     refused = client.post(way, {"template": template.pk})
     assert refused.status_code == 409

@@ -1,7 +1,10 @@
 """The phone at the bench in a real browser: the line cut, the page killed, nothing lost and nothing doubled."""
 
+import threading
+
 import pytest
 from axe_playwright_python.sync_playwright import Axe
+from django.core.handlers.wsgi import WSGIHandler
 
 from commissions.bench.models import Act, Photo, Weighing
 from studio.pictures import specimens
@@ -11,7 +14,24 @@ pytestmark = [pytest.mark.browser, pytest.mark.django_db(transaction=True)]
 
 
 @pytest.fixture
-def phone(browser, live_server, job, jeweller, settings):
+def one_at_a_time(monkeypatch):
+    """
+    Requests answered one after the other.
+
+    The tests' SQLite lies in memory, where all threads share one connection: one's rollback would take back
+    what another was told is kept. Real houses give each thread its own (tests/served walks those).
+    """
+    turn, answered = threading.Lock(), WSGIHandler.get_response
+
+    def in_turn(handler, request):
+        with turn:
+            return answered(handler, request)
+
+    monkeypatch.setattr(WSGIHandler, "get_response", in_turn)
+
+
+@pytest.fixture
+def phone(browser, live_server, job, jeweller, settings, one_at_a_time):
     """A phone with Mabli signed in, at the job."""
     settings.CSRF_TRUSTED_ORIGINS = [live_server.url]
     context = browser.new_context(viewport={"width": 390, "height": 844}, base_url=live_server.url)
