@@ -83,7 +83,9 @@ def centre_words(parameters: dict) -> str:
     scan = parameters["centre"].get("scan")
     words = centre_measures(parameters)
     if scan:
-        words += f", scanned, ± {max(scan['length_within_mm'], scan['width_within_mm']):.3f} mm"
+        # No scanner is surer than a hundredth, however well its points lie on the outline.
+        within = max(0.01, scan["length_within_mm"], scan["width_within_mm"])
+        words += f", scanned, ± {within:.2f} mm"
     return words
 
 
