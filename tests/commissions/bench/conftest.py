@@ -1,11 +1,13 @@
 """A ring on the bench."""
 
 import io
+import threading
 import uuid
 from unittest import mock
 
 import pytest
 from django.core.files.uploadedfile import SimpleUploadedFile
+from django.core.handlers.wsgi import WSGIHandler
 from PIL import Image
 
 from commissions.bench import actions, gates
@@ -126,3 +128,20 @@ def work_up_to(job, person, stage):
             )
         actions.finish_step(commission=job, step=step, person=person)
     return job
+
+
+@pytest.fixture
+def one_at_a_time(monkeypatch):
+    """
+    Requests answered one after the other.
+
+    The tests' SQLite lies in memory, where all threads share one connection: one's rollback would take back
+    what another was told is kept. Real houses give each thread its own (tests/served walks those).
+    """
+    turn, answered = threading.Lock(), WSGIHandler.get_response
+
+    def in_turn(handler, request):
+        with turn:
+            return answered(handler, request)
+
+    monkeypatch.setattr(WSGIHandler, "get_response", in_turn)

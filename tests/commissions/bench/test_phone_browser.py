@@ -1,33 +1,13 @@
 """The phone at the bench in a real browser: the line cut, the page killed, nothing lost and nothing doubled."""
 
-import threading
-
 import pytest
 from axe_playwright_python.sync_playwright import Axe
-from django.core.handlers.wsgi import WSGIHandler
 
 from commissions.bench.models import Act, Photo, Weighing
 from studio.pictures import specimens
 from tests.cast import PASSWORD
 
 pytestmark = [pytest.mark.browser, pytest.mark.django_db(transaction=True)]
-
-
-@pytest.fixture
-def one_at_a_time(monkeypatch):
-    """
-    Requests answered one after the other.
-
-    The tests' SQLite lies in memory, where all threads share one connection: one's rollback would take back
-    what another was told is kept. Real houses give each thread its own (tests/served walks those).
-    """
-    turn, answered = threading.Lock(), WSGIHandler.get_response
-
-    def in_turn(handler, request):
-        with turn:
-            return answered(handler, request)
-
-    monkeypatch.setattr(WSGIHandler, "get_response", in_turn)
 
 
 @pytest.fixture

@@ -5,7 +5,7 @@ import random
 import pytest
 
 from commissions.bench.models import Act, Weighing
-from tests.commissions.bench.test_phone_browser import in_memory, one_at_a_time, phone  # noqa: F401 - fixtures
+from tests.commissions.bench.test_phone_browser import in_memory, phone  # noqa: F401 - the fixture
 
 pytestmark = [pytest.mark.browser, pytest.mark.django_db(transaction=True)]
 
