@@ -10,7 +10,6 @@ import time
 from decimal import Decimal
 from pathlib import Path
 
-import numpy as np
 from django.conf import settings
 from django.contrib.auth import BACKEND_SESSION_KEY, HASH_SESSION_KEY, SESSION_KEY
 from django.contrib.sessions.backends.db import SessionStore
@@ -124,14 +123,15 @@ def _p95(times: list[float]) -> float:
 
 
 def _photo(seed: int) -> str:
-    """A JPEG of 1000 × 750 px with the detail of a photograph: noise in octaves."""
-    dice = np.random.default_rng(seed)
-    picture = np.zeros((750, 1000, 3))
-    for step in (1, 4, 16, 64):
-        rough = dice.normal(0, 2.2 * step**0.6, (750 // step + 2, 1000 // step + 2, 3))
-        picture += np.kron(rough, np.ones((step, step, 1)))[:750, :1000]
+    """A JPEG of 1000 × 750 px with the detail of a photograph: noise in octaves, about 80 kB, in little memory."""
+    dice = random.Random(seed)  # noqa: S311  (a measure wants the same pictures every time)
+    picture = Image.new("RGB", (1000, 750), (128, 128, 128))
+    for step, share in ((64, 0.5), (16, 0.3), (4, 0.06), (1, 0.02)):
+        small = (1000 // step + 2, 750 // step + 2)
+        rough = Image.frombytes("RGB", small, dice.randbytes(3 * small[0] * small[1]))
+        picture = Image.blend(picture, rough.resize((1000, 750), Image.Resampling.BICUBIC), share)
     file = io.BytesIO()
-    Image.fromarray(np.clip(picture + 128, 0, 255).astype("uint8")).save(file, "JPEG", quality=82)
+    picture.save(file, "JPEG", quality=82)
     return f"data:image/jpeg;base64,{base64.b64encode(file.getvalue()).decode()}"
 
 
